@@ -1,0 +1,314 @@
+package electrical
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Network is a set of trees: each run is fed from a supply or from another run,
+// and each load sits at a supply or at the far end of a run. Supplies and runs
+// share one set of names; loads have their own.
+type Network struct {
+	Supplies []Supply
+	Runs     []Run
+	Loads    []Load
+}
+
+// Supply is an outlet on its breaker, or any other source of voltage.
+type Supply struct {
+	Name   string
+	Volts  float64 // nominal, V; three-phase: line to line
+	DC     bool    // reactances and power factors are then ignored
+	Phases int     // 1 or 3; 1 when DC
+
+	Breaker       float64 // rating, A; 0 = unknown
+	Continuous100 bool    // breaker and enclosure listed for 100 % continuous load
+	GFCI          bool    // GFCI or RCD protected; no part of the solution
+
+	// SourceImpedance is what lies ahead of the outlet, in ohm: of the whole loop,
+	// or of one phase when three-phase. Zero when unknown.
+	SourceImpedance complex128
+}
+
+// Run is one cord, in one length.
+type Run struct {
+	Name       string
+	From       string  // the supply, or the run at whose far end this one is plugged in
+	Length     float64 // one way, m
+	Resistance float64 // of one conductor at working temperature, ohm/m
+	Reactance  float64 // of one conductor, ohm/m
+	Contact    float64 // of the connectors, ohm in the loop (three-phase: in one phase)
+	Ampacity   float64 // after every correction, A; 0 = unknown
+}
+
+// LoadKind says how the current of a load follows its voltage.
+type LoadKind int
+
+const (
+	ConstantPower   LoadKind = iota // draws Watts at any voltage: LED drivers, switched supplies
+	ConstantCurrent                 // draws Amps at any voltage: ballasts, measured currents
+	Resistance                      // draws Watts at RatedVolts, by Ohm's law elsewhere: filament lamps, heaters
+)
+
+func (k LoadKind) String() string {
+	switch k {
+	case ConstantPower:
+		return "constant power"
+	case ConstantCurrent:
+		return "constant current"
+	case Resistance:
+		return "resistance"
+	}
+	return fmt.Sprintf("load kind %d", int(k))
+}
+
+// Load is a lamp or device, or Count of them alike.
+type Load struct {
+	Name  string
+	On    string // the supply, or the run at whose far end it sits
+	Kind  LoadKind
+	Watts float64 // each, W; for ConstantPower and Resistance. Three-phase: of all phases
+	Amps  float64 // each, A; for ConstantCurrent
+	Count int     // at least 1
+
+	// PowerFactor lags, above 0 and at most 1. It must be given for a load on AC
+	// that is not a Resistance, and is not used otherwise.
+	PowerFactor float64
+
+	// FromSupply measures the angle of a ConstantCurrent load from the supply's
+	// voltage instead of from the voltage at the load, as distributor problems do.
+	FromSupply bool
+
+	RatedVolts float64 // voltage at which a Resistance draws Watts, V; 0 = the supply's
+	MinVolts   float64 // least voltage the load works at, V; 0 = unknown
+	Hours      float64 // time it stays on, h; 0 = unknown, taken as continuous
+}
+
+// Bounds outside which a number is a mistake rather than a circuit. They also keep
+// every intermediate result finite.
+const (
+	minVolts = 0.1
+	maxVolts = 1e6
+	maxValue = 1e9
+	maxCount = 1e6
+)
+
+// validator gathers faults in the order of the description.
+type validator struct{ faults []error }
+
+func (v *validator) add(format string, args ...any) {
+	v.faults = append(v.faults, fmt.Errorf(format, args...))
+}
+
+// within reports a number outside lo..hi; NaN is outside everything.
+func (v *validator) within(item, what string, x, lo, hi float64) {
+	if !(x >= lo && x <= hi) {
+		v.add("%s: %s is %v, must be %g to %g", item, what, x, lo, hi)
+	}
+}
+
+// positive reports a number that is not above zero and at most hi.
+func (v *validator) positive(item, what string, x, hi float64) {
+	if !(x > 0 && x <= hi) {
+		v.add("%s: %s is %v, must be above 0 and at most %g", item, what, x, hi)
+	}
+}
+
+// tree is a network in solving order. Node i < supplies is supply i; node
+// supplies+k is the far end of run k.
+type tree struct {
+	net    *Network
+	parent []int   // node that feeds each run, by run
+	loadAt []int   // node of each load
+	order  [][]int // runs of each supply, feeding run before fed run
+	source []int   // supply of each node
+}
+
+// compile checks the whole description and puts the runs in solving order.
+func compile(n *Network) (*tree, error) {
+	var v validator
+	if len(n.Supplies) == 0 {
+		v.add("no supply")
+	}
+	nodes := make(map[string]int, len(n.Supplies)+len(n.Runs))
+	name := func(item, s string, node int) {
+		if s == "" {
+			v.add("%s: no name", item)
+		} else if _, taken := nodes[s]; taken {
+			v.add("%s: the name is taken by another supply or run", item)
+		} else {
+			nodes[s] = node
+		}
+	}
+	for i := range n.Supplies {
+		s := &n.Supplies[i]
+		item := label("supply", s.Name, i)
+		name(item, s.Name, i)
+		s.check(&v, item)
+	}
+	for k := range n.Runs {
+		r := &n.Runs[k]
+		item := label("run", r.Name, k)
+		name(item, r.Name, len(n.Supplies)+k)
+		r.check(&v, item)
+	}
+	t := &tree{
+		net:    n,
+		parent: make([]int, len(n.Runs)),
+		loadAt: make([]int, len(n.Loads)),
+		order:  make([][]int, len(n.Supplies)),
+		source: make([]int, len(n.Supplies)+len(n.Runs)),
+	}
+	for k := range n.Runs {
+		t.parent[k] = -1
+		if p, ok := nodes[n.Runs[k].From]; ok {
+			t.parent[k] = p
+		} else {
+			v.add("%s: fed from %q, which is no supply or run", label("run", n.Runs[k].Name, k), n.Runs[k].From)
+		}
+	}
+	t.sort(&v)
+	seen := make(map[string]bool, len(n.Loads))
+	for i := range n.Loads {
+		l := &n.Loads[i]
+		item := label("load", l.Name, i)
+		if l.Name == "" {
+			v.add("%s: no name", item)
+		} else if seen[l.Name] {
+			v.add("%s: the name is taken by another load", item)
+		}
+		seen[l.Name] = true
+		ac := false
+		if at, ok := nodes[l.On]; ok {
+			t.loadAt[i] = at
+			src := t.source[at]
+			ac = src >= 0 && !n.Supplies[src].DC
+		} else {
+			v.add("%s: on %q, which is no supply or run", item, l.On)
+		}
+		l.check(&v, item, ac)
+	}
+	if len(v.faults) > 0 {
+		return nil, errors.Join(v.faults...)
+	}
+	return t, nil
+}
+
+func label(kind, name string, i int) string {
+	if name == "" {
+		return fmt.Sprintf("%s %d", kind, i+1)
+	}
+	return fmt.Sprintf("%s %q", kind, name)
+}
+
+func (s *Supply) check(v *validator, item string) {
+	v.within(item, "voltage", s.Volts, minVolts, maxVolts)
+	v.within(item, "breaker", s.Breaker, 0, maxValue)
+	v.within(item, "source resistance", real(s.SourceImpedance), 0, maxValue)
+	v.within(item, "source reactance", imag(s.SourceImpedance), 0, maxValue)
+	switch {
+	case s.Phases != 1 && s.Phases != 3:
+		v.add("%s: %d phases, must be 1 or 3", item, s.Phases)
+	case s.DC && s.Phases == 3:
+		v.add("%s: DC with 3 phases", item)
+	}
+}
+
+func (r *Run) check(v *validator, item string) {
+	v.within(item, "length", r.Length, 0, maxVolts)
+	v.within(item, "resistance", r.Resistance, 0, maxValue)
+	v.within(item, "reactance", r.Reactance, 0, maxValue)
+	v.within(item, "contact resistance", r.Contact, 0, maxValue)
+	v.within(item, "ampacity", r.Ampacity, 0, maxValue)
+}
+
+func (l *Load) check(v *validator, item string, ac bool) {
+	switch l.Kind {
+	case ConstantPower, Resistance:
+		v.positive(item, "power", l.Watts, maxValue)
+	case ConstantCurrent:
+		v.positive(item, "current", l.Amps, maxValue)
+	default:
+		v.add("%s: %s is unknown", item, l.Kind)
+	}
+	if l.Count < 1 || l.Count > maxCount {
+		v.add("%s: count is %d, must be 1 to %g", item, l.Count, float64(maxCount))
+	}
+	if ac && l.Kind != Resistance {
+		v.positive(item, "power factor", l.PowerFactor, 1)
+	}
+	v.within(item, "hours", l.Hours, 0, maxValue)
+	v.within(item, "least voltage", l.MinVolts, 0, maxVolts)
+	if l.RatedVolts != 0 {
+		v.within(item, "rated voltage", l.RatedVolts, minVolts, maxVolts)
+	}
+}
+
+// sort fills order and source by walking down from the supplies, and reports each
+// ring of runs that feed themselves, once.
+func (t *tree) sort(v *validator) {
+	base := len(t.net.Supplies)
+	fed := make([][]int, base+len(t.parent))
+	for k, p := range t.parent {
+		if p >= 0 {
+			fed[p] = append(fed[p], k)
+		}
+	}
+	for i := range t.source {
+		t.source[i] = -1
+	}
+	for s := range base {
+		t.source[s] = s
+		queue := append([]int(nil), fed[s]...)
+		for at := 0; at < len(queue); at++ {
+			node := base + queue[at]
+			t.source[node] = s
+			queue = append(queue, fed[node]...)
+		}
+		t.order[s] = queue
+	}
+	// A run no supply reaches hangs below an unknown name, reported already, or in
+	// or below a ring. Follow each upward; meeting this walk's own mark is a ring.
+	mark := make([]int, len(t.parent))
+	for k := range t.parent {
+		at := k
+		for t.source[base+at] < 0 && mark[at] == 0 {
+			mark[at] = k + 1
+			if t.parent[at] < base {
+				break
+			}
+			at = t.parent[at] - base
+		}
+		if t.source[base+at] < 0 && mark[at] == k+1 && t.parent[at] >= base {
+			v.add("runs feed themselves: %s", t.ring(at))
+		}
+	}
+}
+
+// ring names the runs of the cycle through run k.
+func (t *tree) ring(k int) string {
+	names := []string{fmt.Sprintf("%q", t.net.Runs[k].Name)}
+	for at := t.parent[k] - len(t.net.Supplies); at != k; at = t.parent[at] - len(t.net.Supplies) {
+		names = append(names, fmt.Sprintf("%q", t.net.Runs[at].Name))
+	}
+	return strings.Join(append(names, names[0]), " from ")
+}
+
+// wires is the number of conductors in the path that the current of one phase
+// takes: out and back, or out only when three balanced phases return in each other.
+func (s *Supply) wires() float64 {
+	if s.Phases == 3 {
+		return 1
+	}
+	return 2
+}
+
+// perPhase is the ratio of the supply's voltage to that of one phase.
+func (s *Supply) perPhase() float64 {
+	if s.Phases == 3 {
+		return math.Sqrt(3)
+	}
+	return 1
+}
