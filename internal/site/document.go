@@ -1,0 +1,625 @@
+package site
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/BurntSushi/toml"
+)
+
+// Limits on a model file. The largest real one is a thousandth of the first;
+// both only stop a file that would hang or exhaust the decoder.
+const (
+	mostSource = 4 << 20 // bytes
+	mostNested = 64      // tables and arrays inside one another
+	mostSyntax = 10      // syntax errors reported in one run
+)
+
+// span is a half-open range of byte offsets in the source.
+type span struct{ start, end int }
+
+type nodeKind int
+
+const (
+	tableNode nodeKind = iota
+	arrayNode
+	leafNode
+)
+
+func (k nodeKind) String() string {
+	return [...]string{"table", "array", "value"}[k]
+}
+
+// node is a table, an array or a value of the document, with its place.
+type node struct {
+	kind nodeKind
+	// key is the name that made the node: its own part of a dotted key or of a
+	// [header]. Zero for the root and for the elements of arrays.
+	key span
+	// value is the text of the value; for a table or an array of tables made by
+	// a header, the header; for one implied by a dotted key, the whole key.
+	value span
+	data  any    // leaves: string, int64, float64, bool or time.Time
+	raw   string // leaves: the text as written, quotes included
+
+	keys  []string // tables: names in file order
+	child map[string]*node
+
+	items  []*node // arrays
+	tables bool    // array made by [[headers]]
+
+	implied bool // a table that has no header of its own yet
+	inline  bool // a table in braces, which no later line may add to
+}
+
+func newTable(key, value span) *node {
+	return &node{kind: tableNode, key: key, value: value, child: map[string]*node{}}
+}
+
+func (n *node) add(name string, child *node) {
+	n.keys = append(n.keys, name)
+	n.child[name] = child
+}
+
+// parseDocument decodes a TOML file and finds where every key and value stands.
+// The decoder is BurntSushi/toml; its positions are one a key path, so that the
+// elements of an array of tables share the last one, which is why the places
+// come from a scanner of our own. The two results must agree.
+//
+// With a fatal problem the document is nil.
+func parseDocument(name string, src []byte) (*node, Problems) {
+	d := &document{lines: newLineIndex(name, src)}
+	if p, bad := d.unreadable(src); bad {
+		return nil, Problems{p}
+	}
+	if bytes.HasPrefix(src, bom) {
+		// Spaces in its stead keep every offset.
+		src = slices.Concat([]byte("   "), src[len(bom):])
+	}
+	root := d.read(src)
+	d.problems.Sort()
+	if d.problems.Fatal() {
+		return nil, d.problems
+	}
+	return root, d.problems
+}
+
+// document is a file while it is read.
+type document struct {
+	lines    *lineIndex
+	problems Problems
+}
+
+func (d *document) problem(code string, at span, message string) Problem {
+	return Problem{Place: d.lines.place(at.start), start: at.start, end: at.end, Code: code, Message: message}
+}
+
+// unreadable finds what makes a file no text at all.
+func (d *document) unreadable(src []byte) (Problem, bool) {
+	if len(src) > mostSource {
+		p := d.problem("too-large", span{}, fmt.Sprintf("the file has %d bytes", len(src)))
+		p.Want = fmt.Sprintf("at most %d bytes", mostSource)
+		return p, true
+	}
+	if i := bytes.IndexByte(src, 0); i >= 0 {
+		p := d.problem("encoding", span{i, i + 1}, "the file holds a zero byte, so it is not plain text")
+		p.Hint = "save it as UTF-8 text (not UTF-16)"
+		return p, true
+	}
+	if !utf8.Valid(src) {
+		i := 0
+		for {
+			r, n := utf8.DecodeRune(src[i:])
+			if r == utf8.RuneError && n == 1 {
+				break
+			}
+			i += n
+		}
+		p := d.problem("encoding", span{i, i + 1}, fmt.Sprintf("the byte 0x%02x is not UTF-8 text", src[i]))
+		p.Hint = "save the file with the encoding UTF-8"
+		return p, true
+	}
+	return Problem{}, false
+}
+
+// read scans and decodes the text.
+func (d *document) read(src []byte) *node {
+	s := scan(src)
+	var data map[string]any
+	if err := decode(src, &data); err != nil {
+		var pe toml.ParseError
+		if errors.As(err, &pe) {
+			d.problems = append(d.problems, d.problem("syntax", span{pe.Position.Start, pe.Position.Start + pe.Position.Len}, pe.Message))
+		} else {
+			d.problems = append(d.problems, d.problem("syntax", span{s.pos, s.pos}, err.Error()))
+		}
+		return nil
+	}
+	d.agree(s.root, data, "the document")
+	return s.root
+}
+
+// decode is toml.Decode with the decoder's own panics as errors.
+func decode(src []byte, into *map[string]any) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("%v", r)
+		}
+	}()
+	_, err = toml.Decode(string(src), into)
+	return err
+}
+
+// agree hands the decoded values to the leaves and checks that both readings
+// of the file have the same shape.
+func (d *document) agree(n *node, data any, path string) {
+	differ := func(why string) {
+		p := d.problem("internal", n.value, fmt.Sprintf("internal error: two readings of %s differ: %s", path, why))
+		p.Hint = "please report this file"
+		d.problems = append(d.problems, p)
+	}
+	switch data := data.(type) {
+	case map[string]any:
+		if n.kind != tableNode || len(data) != len(n.keys) {
+			differ(fmt.Sprintf("a table of %d keys, a %v of %d", len(data), n.kind, len(n.keys)))
+			return
+		}
+		for _, k := range n.keys {
+			v, ok := data[k]
+			if !ok {
+				differ(fmt.Sprintf("%q is in one only", k))
+				return
+			}
+			d.agree(n.child[k], v, strconv.Quote(k))
+		}
+	case []map[string]any:
+		if n.kind != arrayNode || len(data) != len(n.items) {
+			differ(fmt.Sprintf("an array of %d tables, a %v of %d", len(data), n.kind, len(n.items)))
+			return
+		}
+		for i, item := range n.items {
+			d.agree(item, data[i], path)
+		}
+	case []any:
+		if n.kind != arrayNode || len(data) != len(n.items) {
+			differ(fmt.Sprintf("an array of %d, a %v of %d", len(data), n.kind, len(n.items)))
+			return
+		}
+		for i, item := range n.items {
+			d.agree(item, data[i], path)
+		}
+	default:
+		if n.kind != leafNode {
+			differ(fmt.Sprintf("a value, a %v", n.kind))
+			return
+		}
+		n.data = data
+	}
+}
+
+// scanner finds the places. It reads a superset of TOML: whatever the decoder
+// accepts it accepts too, and what it cannot read the decoder cannot either.
+type scanner struct {
+	src        []byte
+	pos        int // after a failure, where
+	root       *node
+	statements []int // where each header and each pair outside braces begins
+	open       []int // the brackets open at pos
+	clashes    []clash
+	tooDeep    bool
+}
+
+// clash is a name given twice.
+type clash struct {
+	name          string
+	first, second span
+	why           string
+}
+
+// part is one name of a dotted key.
+type part struct {
+	at   span
+	name string
+}
+
+// scan reads the whole text, or up to the first thing it cannot read.
+func scan(src []byte) *scanner {
+	s := &scanner{src: src, root: newTable(span{}, span{})}
+	s.document()
+	return s
+}
+
+func (s *scanner) document() {
+	table, depth := s.root, 0
+	for {
+		s.blank()
+		if s.pos == len(s.src) {
+			return
+		}
+		s.statements = append(s.statements, s.pos)
+		ok := false
+		if s.at('[') {
+			table, depth, ok = s.header()
+		} else {
+			ok = s.pair(table, depth)
+		}
+		if !ok || !s.lineEnd() {
+			return
+		}
+	}
+}
+
+func (s *scanner) at(c byte) bool {
+	return s.pos < len(s.src) && s.src[s.pos] == c
+}
+
+func (s *scanner) accept(c byte) bool {
+	if !s.at(c) {
+		return false
+	}
+	s.pos++
+	return true
+}
+
+func (s *scanner) has(prefix string) bool {
+	return bytes.HasPrefix(s.src[s.pos:], []byte(prefix))
+}
+
+// until moves to the next byte of the set, or to the end.
+func (s *scanner) until(set string) {
+	if i := bytes.IndexAny(s.src[s.pos:], set); i >= 0 {
+		s.pos += i
+	} else {
+		s.pos = len(s.src)
+	}
+}
+
+// space skips spaces and tabs.
+func (s *scanner) space() {
+	for s.at(' ') || s.at('\t') {
+		s.pos++
+	}
+}
+
+// blank skips spaces, line ends and comments.
+func (s *scanner) blank() {
+	for s.pos < len(s.src) {
+		switch s.src[s.pos] {
+		case ' ', '\t', '\r', '\n':
+			s.pos++
+		case '#':
+			s.until("\n")
+		default:
+			return
+		}
+	}
+}
+
+// lineEnd skips the rest of a line, which may hold only a comment.
+func (s *scanner) lineEnd() bool {
+	s.space()
+	if s.at('#') {
+		s.until("\n")
+	}
+	s.accept('\r')
+	return s.pos == len(s.src) || s.accept('\n')
+}
+
+// name reads one part of a key.
+func (s *scanner) name() (part, bool) {
+	start := s.pos
+	switch {
+	case s.at('"'), s.at('\''):
+		if !s.quoted() {
+			return part{}, false
+		}
+		return part{span{start, s.pos}, unquote(string(s.src[start:s.pos]))}, true
+	}
+	for s.pos < len(s.src) && bareKey(s.src[s.pos]) {
+		s.pos++
+	}
+	return part{span{start, s.pos}, string(s.src[start:s.pos])}, s.pos > start
+}
+
+func bareKey(c byte) bool {
+	return 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' || '0' <= c && c <= '9' || c == '_' || c == '-'
+}
+
+// names reads a dotted key, which stands at depth.
+func (s *scanner) names(depth int) ([]part, bool) {
+	var parts []part
+	for {
+		s.space()
+		p, ok := s.name()
+		if !ok {
+			return nil, false
+		}
+		parts = append(parts, p)
+		if s.deep(depth + len(parts)) {
+			return nil, false
+		}
+		s.space()
+		if !s.accept('.') {
+			return parts, true
+		}
+	}
+}
+
+// deep stops the scan beyond the permitted nesting.
+func (s *scanner) deep(depth int) bool {
+	s.tooDeep = s.tooDeep || depth > mostNested
+	return s.tooDeep
+}
+
+// header reads [a.b] or [[a.b]] and gives the table it opens and its depth.
+func (s *scanner) header() (*node, int, bool) {
+	at := span{start: s.pos}
+	s.pos++
+	list := s.accept('[')
+	parts, ok := s.names(0)
+	if !ok || !s.accept(']') || list && !s.accept(']') {
+		return nil, 0, false
+	}
+	at.end = s.pos
+	depth := len(parts)
+	last := parts[depth-1]
+
+	parent, ok := s.descend(s.root, parts, at)
+	fresh := newTable(last.at, at)
+	if !ok {
+		return fresh, depth, true
+	}
+	old := parent.child[last.name]
+	switch {
+	case list && old == nil:
+		parent.add(last.name, &node{kind: arrayNode, key: last.at, value: at, tables: true,
+			items: []*node{newTable(span{}, at)}})
+	case list && old.tables:
+		old.items = append(old.items, newTable(span{}, at))
+	case list:
+		s.clash(last, old, "cannot be a list of tables here")
+		return fresh, depth, true
+	case old == nil:
+		parent.add(last.name, fresh)
+	case old.implied:
+		// Its own header is the better place to point at.
+		old.key, old.value, old.implied = last.at, at, false
+	case old.tables:
+		s.clash(last, old, "is a list of tables")
+		return fresh, depth, true
+	default:
+		s.clash(last, old, "")
+		return fresh, depth, true
+	}
+	next := parent.child[last.name]
+	if list {
+		next = next.items[len(next.items)-1]
+	}
+	return next, depth, true
+}
+
+// descend walks from a table along all parts but the last and makes the
+// tables that are only implied.
+func (s *scanner) descend(table *node, parts []part, whole span) (*node, bool) {
+	for _, p := range parts[:len(parts)-1] {
+		next := table.child[p.name]
+		switch {
+		case next == nil:
+			next = newTable(p.at, whole)
+			next.implied = true
+			table.add(p.name, next)
+		case next.tables:
+			next = next.items[len(next.items)-1]
+		case next.kind != tableNode:
+			s.clash(p, next, "is not a table")
+			return nil, false
+		case next.inline:
+			s.clash(p, next, "is complete in its braces")
+			return nil, false
+		}
+		table = next
+	}
+	return table, true
+}
+
+func (s *scanner) clash(second part, first *node, why string) {
+	s.clashes = append(s.clashes, clash{second.name, first.key, second.at, why})
+}
+
+// pair reads key = value into a table at depth.
+func (s *scanner) pair(table *node, depth int) bool {
+	parts, ok := s.names(depth)
+	if !ok || !s.accept('=') {
+		return false
+	}
+	s.space()
+	value, ok := s.value(depth + len(parts))
+	if !ok {
+		return false
+	}
+	last := parts[len(parts)-1]
+	value.key = last.at
+	parent, ok := s.descend(table, parts, span{parts[0].at.start, last.at.end})
+	if !ok {
+		return true
+	}
+	if old := parent.child[last.name]; old != nil {
+		s.clash(last, old, "")
+		return true
+	}
+	parent.add(last.name, value)
+	return true
+}
+
+// value reads what stands at depth.
+func (s *scanner) value(depth int) (*node, bool) {
+	if s.deep(depth) || s.pos == len(s.src) {
+		return nil, false
+	}
+	start := s.pos
+	var n *node
+	ok := true
+	switch s.src[s.pos] {
+	case '[':
+		n, ok = s.array(depth)
+	case '{':
+		n, ok = s.braces(depth)
+	case '"', '\'':
+		n = &node{kind: leafNode}
+		ok = s.quoted()
+	default:
+		n = &node{kind: leafNode}
+		s.until(",]}#\r\n")
+		for s.pos > start && (s.src[s.pos-1] == ' ' || s.src[s.pos-1] == '\t') {
+			s.pos--
+		}
+		ok = s.pos > start
+	}
+	if !ok {
+		return nil, false
+	}
+	n.value = span{start, s.pos}
+	if n.kind == leafNode {
+		n.raw = string(s.src[start:s.pos])
+	}
+	return n, true
+}
+
+// array reads from [ to ].
+func (s *scanner) array(depth int) (*node, bool) {
+	n := &node{kind: arrayNode}
+	s.open = append(s.open, s.pos)
+	s.pos++
+	for {
+		s.blank()
+		if !s.at(']') {
+			item, ok := s.value(depth + 1)
+			if !ok {
+				return nil, false
+			}
+			n.items = append(n.items, item)
+			s.blank()
+			if s.accept(',') {
+				continue
+			}
+		}
+		return n, s.shut(']')
+	}
+}
+
+// braces reads from { to }. Like the decoder it lets the table run over
+// several lines and end in a comma.
+func (s *scanner) braces(depth int) (*node, bool) {
+	n := newTable(span{}, span{})
+	n.inline = true
+	s.open = append(s.open, s.pos)
+	s.pos++
+	for {
+		s.blank()
+		if !s.at('}') {
+			if !s.pair(n, depth) {
+				return nil, false
+			}
+			s.blank()
+			if s.accept(',') {
+				continue
+			}
+		}
+		return n, s.shut('}')
+	}
+}
+
+// shut closes the innermost bracket. A bracket that is not closed stays open,
+// so that a failed scan tells which.
+func (s *scanner) shut(c byte) bool {
+	if !s.accept(c) {
+		return false
+	}
+	s.open = s.open[:len(s.open)-1]
+	return true
+}
+
+// quoted skips a string in any of the four forms.
+func (s *scanner) quoted() bool {
+	quote := s.src[s.pos]
+	escapes := quote == '"'
+	if triple := strings.Repeat(string(quote), 3); s.has(triple) {
+		s.pos += 3
+		for s.pos < len(s.src) {
+			switch {
+			case escapes && s.at('\\'):
+				s.pos = min(s.pos+2, len(s.src))
+			case s.has(triple):
+				// Up to two more quotes belong to the text.
+				for n := 0; n < 5 && s.accept(quote); n++ {
+				}
+				return true
+			default:
+				s.pos++
+			}
+		}
+		return false
+	}
+	for s.pos++; s.pos < len(s.src) && !s.at('\n'); s.pos++ {
+		switch {
+		case s.at(quote):
+			s.pos++
+			return true
+		case escapes && s.at('\\') && !bytes.HasPrefix(s.src[s.pos+1:], []byte("\n")):
+			s.pos++
+		}
+	}
+	s.pos = min(s.pos, len(s.src))
+	return false
+}
+
+// unquote reads a quoted key of one line.
+func unquote(text string) string {
+	body := text[1 : len(text)-1]
+	if text[0] == '\'' || !strings.Contains(body, `\`) {
+		return body
+	}
+	var b strings.Builder
+	for i := 0; i < len(body); i++ {
+		if body[i] != '\\' || i+1 == len(body) {
+			b.WriteByte(body[i])
+			continue
+		}
+		i++
+		digits := 0
+		switch c := body[i]; c {
+		case 'b':
+			b.WriteByte('\b')
+		case 't':
+			b.WriteByte('\t')
+		case 'n':
+			b.WriteByte('\n')
+		case 'f':
+			b.WriteByte('\f')
+		case 'r':
+			b.WriteByte('\r')
+		case 'e':
+			b.WriteByte(0x1b)
+		case 'x':
+			digits = 2
+		case 'u':
+			digits = 4
+		case 'U':
+			digits = 8
+		default:
+			b.WriteByte(c)
+		}
+		if digits > 0 && i+digits < len(body) {
+			// The decoder refuses what is no hexadecimal number.
+			r, _ := strconv.ParseUint(body[i+1:i+1+digits], 16, 32)
+			b.WriteRune(rune(r))
+			i += digits
+		}
+	}
+	return b.String()
+}
