@@ -73,7 +73,7 @@ type Load struct {
 	Amps  float64 // each, A; for ConstantCurrent
 	Count int     // at least 1
 
-	// PowerFactor lags, above 0 and at most 1. It must be given for a load on AC
+	// PowerFactor lags, 0.01 to 1. It must be given for a load on AC
 	// that is not a Resistance, and is not used otherwise.
 	PowerFactor float64
 
@@ -89,10 +89,14 @@ type Load struct {
 // Bounds outside which a number is a mistake rather than a circuit. They also keep
 // every intermediate result finite.
 const (
-	minVolts = 0.1
-	maxVolts = 1e6
-	maxValue = 1e9
-	maxCount = 1e6
+	minVolts  = 0.1
+	maxVolts  = 1e6
+	maxLength = 1e6
+	maxValue  = 1e9
+	maxCount  = 1e6
+
+	minDraw        = 1e-9 // W or A
+	minPowerFactor = 0.01
 )
 
 // validator gathers faults in the order of the description.
@@ -106,13 +110,6 @@ func (v *validator) add(format string, args ...any) {
 func (v *validator) within(item, what string, x, lo, hi float64) {
 	if !(x >= lo && x <= hi) {
 		v.add("%s: %s is %v, must be %g to %g", item, what, x, lo, hi)
-	}
-}
-
-// positive reports a number that is not above zero and at most hi.
-func (v *validator) positive(item, what string, x, hi float64) {
-	if !(x > 0 && x <= hi) {
-		v.add("%s: %s is %v, must be above 0 and at most %g", item, what, x, hi)
 	}
 }
 
@@ -217,7 +214,7 @@ func (s *Supply) check(v *validator, item string) {
 }
 
 func (r *Run) check(v *validator, item string) {
-	v.within(item, "length", r.Length, 0, maxVolts)
+	v.within(item, "length", r.Length, 0, maxLength)
 	v.within(item, "resistance", r.Resistance, 0, maxValue)
 	v.within(item, "reactance", r.Reactance, 0, maxValue)
 	v.within(item, "contact resistance", r.Contact, 0, maxValue)
@@ -227,9 +224,9 @@ func (r *Run) check(v *validator, item string) {
 func (l *Load) check(v *validator, item string, ac bool) {
 	switch l.Kind {
 	case ConstantPower, Resistance:
-		v.positive(item, "power", l.Watts, maxValue)
+		v.within(item, "power", l.Watts, minDraw, maxValue)
 	case ConstantCurrent:
-		v.positive(item, "current", l.Amps, maxValue)
+		v.within(item, "current", l.Amps, minDraw, maxValue)
 	default:
 		v.add("%s: %s is unknown", item, l.Kind)
 	}
@@ -237,7 +234,7 @@ func (l *Load) check(v *validator, item string, ac bool) {
 		v.add("%s: count is %d, must be 1 to %g", item, l.Count, float64(maxCount))
 	}
 	if ac && l.Kind != Resistance {
-		v.positive(item, "power factor", l.PowerFactor, 1)
+		v.within(item, "power factor", l.PowerFactor, minPowerFactor, 1)
 	}
 	v.within(item, "hours", l.Hours, 0, maxValue)
 	v.within(item, "least voltage", l.MinVolts, 0, maxVolts)

@@ -11,9 +11,9 @@ import (
 )
 
 // ContinuousLoad reports whether a load that stays on for the given hours counts as
-// continuous: 3 h or more (NEC article 100), and also when the time is unknown (0),
-// which is the harder.
-func ContinuousLoad(hours float64) bool { return hours == 0 || hours >= 3 }
+// continuous: 3 h or more (NEC article 100). So does any time that is not a positive
+// number, which stands for unknown: the harder case.
+func ContinuousLoad(hours float64) bool { return !(hours > 0 && hours < 3) }
 
 // BreakerLoading returns the least breaker rating for the given loads, all three in
 // A (or all in VA): noncontinuous + 1.25 continuous, NEC 210.20(A) for a branch

@@ -1,6 +1,7 @@
 package electrical
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -105,12 +106,7 @@ func shortfall(n *Network, r *Result, k int, limit DropLimit) string {
 			nodes = append(nodes, r.Runs[i].Node)
 		}
 	}
-	worst := slices.MaxFunc(nodes, func(a, b Node) int {
-		if a.Drop < b.Drop {
-			return -1
-		}
-		return 1
-	})
+	worst := slices.MaxFunc(nodes, func(a, b Node) int { return cmp.Compare(a.Drop, b.Drop) })
 	if worst.RunDrop > limit.Branch {
 		return fmt.Sprintf("drops %.2f %% at %q, limit %.2f %%", 100*worst.RunDrop, worst.Name, 100*limit.Branch)
 	}

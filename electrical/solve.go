@@ -15,8 +15,8 @@ type Result struct {
 	// Converged is false when some supply cannot carry its loads: no voltages exist
 	// at which every load gets what it draws.
 	Converged bool
-	// Collapsed names the runs where the voltage gave way, in the network's order,
-	// or the supply when its own source impedance is what cannot carry the load.
+	// Collapsed names the runs where the voltage gave way, supply by supply, or the
+	// supply when its own source impedance is what cannot carry the load.
 	Collapsed []string
 }
 
@@ -109,6 +109,7 @@ func Solve(n Network) (*Result, error) {
 		amps:     make([]complex128, nodes),
 		constant: make([]complex128, nodes),
 		admit:    make([]complex128, nodes),
+		share:    make([]complex128, nodes),
 		sagging:  make([]bool, nodes),
 	}
 	for i := range n.Loads {
@@ -133,8 +134,7 @@ type draw struct {
 func (d *draw) add(l *Load, s *Supply) {
 	count := float64(l.Count)
 	phases := float64(s.Phases)
-	// tan and the unit phasor of the lag; DC has none.
-	pf := 1.0
+	pf := 1.0 // DC has no lag
 	if !s.DC && l.Kind != Resistance {
 		pf = l.PowerFactor
 	}
@@ -183,8 +183,9 @@ type sweep struct {
 	amps    []complex128 // through z
 	sagging []bool       // where the voltage gave way
 
-	// the fold: seen from the feeding node, a branch draws constant + admit * V
-	constant, admit []complex128
+	// the fold: seen from the feeding node at voltage U, a branch draws
+	// constant + admit * U and its end stands at share * U - z * constant
+	constant, admit, share []complex128
 }
 
 // solve finds the voltages of one supply's tree.
@@ -254,6 +255,7 @@ func (s *sweep) fold(node int) {
 	d := 1 + s.z[node]*s.admit[node]
 	s.constant[node] /= d
 	s.admit[node] /= d
+	s.share[node] = 1 / d
 }
 
 // step sets the current and voltage of a branch from the voltage that feeds it. It
@@ -261,7 +263,7 @@ func (s *sweep) fold(node int) {
 // voltage still points the source's way; beyond that no load can be served.
 func (s *sweep) step(node int, up, emf complex128) (change float64, standing bool) {
 	s.amps[node] = s.constant[node] + s.admit[node]*up
-	v := up - s.z[node]*s.amps[node]
+	v := s.share[node]*up - s.z[node]*s.constant[node]
 	change = cmplx.Abs(v-s.volts[node]) / real(emf)
 	s.volts[node] = v
 	standing = real(v) > 1e-9*real(emf)
