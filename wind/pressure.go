@@ -1,0 +1,103 @@
+package wind
+
+import (
+	"fmt"
+	"math"
+)
+
+const (
+	// AirDensityUS, kg/m3, is the density in ASCE 7's q = 0.613 V^2 (Eq. 26.10-1.SI).
+	AirDensityUS = 1.226
+	// AirDensityEU, kg/m3, is the value EN 1991-1-4 4.5(1) recommends.
+	AirDensityEU = 1.25
+)
+
+// VelocityPressure returns 1/2 rho v^2 in Pa for density rho (kg/m3) and speed v (m/s).
+func VelocityPressure(rho, v float64) float64 { return 0.5 * rho * v * v }
+
+// Edition tells apart the constants of Kz, which ASCE 7-22 changed.
+type Edition string
+
+const (
+	Edition716 Edition = "asce7-16" // also 7-05 and 7-10
+	Edition722 Edition = "asce7-22"
+)
+
+// Exposure is an ASCE 7 exposure category: the power law of gust pressure with height.
+type Exposure struct {
+	Name     string  // "B", "C" or "D"
+	Constant float64 // 2.01, or 2.41 in 7-22
+	Alpha    float64 // exponent of the 3-s gust speed profile
+	Zg       float64 // m, gradient height
+}
+
+// kzFloor is the 15 ft below which ASCE 7 holds Kz constant.
+const kzFloor = 15 * 0.3048
+
+// ExposureOf returns the exposure category called name in an edition of ASCE 7
+// (7-16 Table 26.11-1).
+func ExposureOf(edition Edition, name string) (Exposure, error) {
+	t, err := tables()
+	if err != nil {
+		return Exposure{}, err
+	}
+	for _, r := range t.exposures {
+		if r.edition == edition && r.Name == name {
+			return r.Exposure, nil
+		}
+	}
+	return Exposure{}, fmt.Errorf("wind: no exposure %q in edition %q", name, edition)
+}
+
+// Kz is the velocity pressure exposure coefficient at z m above ground,
+// constant below 15 ft (7-16 Table 26.10-1 note 1). It ends at Zg.
+func (e Exposure) Kz(z float64) float64 { return e.powerLaw(max(z, kzFloor)) }
+
+func (e Exposure) powerLaw(z float64) float64 {
+	return e.Constant * math.Pow(z/e.Zg, 2/e.Alpha)
+}
+
+// Terrain is an EN 1991-1-4 terrain category (Table 4.1).
+type Terrain struct {
+	Name string  // "0", "I", "II", "III" or "IV"
+	Z0   float64 // m, roughness length
+	ZMin float64 // m, below which the profile is constant
+}
+
+const (
+	terrainZ0II = 0.05 // m, z0 of category II, formula 4.5
+	terrainZMax = 200  // m, 4.3.2(1)
+)
+
+// TerrainOf returns the EN 1991-1-4 terrain category called name.
+func TerrainOf(name string) (Terrain, error) {
+	t, err := tables()
+	if err != nil {
+		return Terrain{}, err
+	}
+	for _, r := range t.terrains {
+		if r.Name == name {
+			return r, nil
+		}
+	}
+	return Terrain{}, fmt.Errorf("wind: no terrain category %q", name)
+}
+
+// Kr is the terrain factor 0.19 (z0/z0,II)^0.07, formula 4.5.
+func (t Terrain) Kr() float64 { return 0.19 * math.Pow(t.Z0/terrainZ0II, 0.07) }
+
+// Cr is the roughness factor of the mean speed at z m, formula 4.4.
+func (t Terrain) Cr(z float64) float64 { return t.Kr() * math.Log(max(z, t.ZMin)/t.Z0) }
+
+// Iv is the turbulence intensity at z m, formula 4.7 with kI = co = 1.
+func (t Terrain) Iv(z float64) float64 { return 1 / math.Log(max(z, t.ZMin)/t.Z0) }
+
+// Ce is the exposure factor at z m: peak velocity pressure over basic velocity
+// pressure, (1 + 7 Iv) cr^2, formulas 4.8 to 4.10 with flat ground. It ends at 200 m.
+func (t Terrain) Ce(z float64) float64 { return t.logLaw(max(z, t.ZMin)) }
+
+func (t Terrain) logLaw(z float64) float64 {
+	l := math.Log(z / t.Z0)
+	cr := t.Kr() * l
+	return (1 + 7/l) * cr * cr
+}
