@@ -103,7 +103,7 @@ func outward(hull [][2]float64, i int) [2]float64 {
 	a, b := hull[i], hull[(i+1)%len(hull)]
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	if l := math.Sqrt(dx*dx + dy*dy); l > 0 {
-		return [2]float64{dy / l, -dx / l}
+		return [2]float64{dy / l, (a[0] - b[0]) / l} // no negative zero
 	}
 	return [2]float64{}
 }
