@@ -31,5 +31,5 @@ func Directions(faces []float64) []float64 {
 		}
 	}
 	slices.Sort(d)
-	return slices.CompactFunc(d, func(a, b float64) bool { return b-a <= same })
+	return slices.CompactFunc(d, func(a, b float64) bool { return math.Abs(b-a) <= same })
 }

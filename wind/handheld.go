@@ -21,8 +21,8 @@ type Handheld struct {
 // for loads; a limit read at 2 m would come out too high by them. So the law of
 // the terrain is carried down to 2 m instead: in open terrain (2/10)^(1/9.5).
 func HandheldOf(terrain string) (Handheld, error) {
-	if e, err := ExposureOf(Edition716, terrain); err == nil {
-		open, err := ExposureOf(Edition716, "C")
+	if e, err := ExposureOf(ASCE716, terrain); err == nil {
+		open, err := ExposureOf(ASCE716, "C")
 		return Handheld{math.Sqrt(e.powerLaw(HandheldHeight) / open.powerLaw(10)),
 			"gust power law of ASCE 7-16 Table 26.11-1 for the terrain, carried down to 2 m"}, err
 	}

@@ -111,8 +111,8 @@ func (m *Model) Pressure(z, gust float64) (q, kz float64, err error) {
 const maxGust = 150
 
 func gustProfile(terrain string) (profile, float64, error) {
-	if e, err := ExposureOf(Edition716, terrain); err == nil {
-		open, err := ExposureOf(Edition716, "C")
+	if e, err := ExposureOf(ASCE716, terrain); err == nil {
+		open, err := ExposureOf(ASCE716, "C")
 		return usProfile{e, open.Kz(10)}, AirDensityUS, err
 	}
 	t, err := TerrainOf(terrain)

@@ -32,17 +32,16 @@ func obliqueFactor(normal, along float64) float64 {
 // small gap under a face does not lower the resultant below 0.55 h.
 func signRise(s, h float64) float64 { return max(0, s/2-0.45*h) }
 
-// alongTolerance is the cosine below which wind counts as parallel to a panel.
-const alongTolerance = 1e-9
+// angleTolerance keeps rounding noise in a cosine from deciding whether wind is
+// parallel to a panel, or more along it than across.
+const angleTolerance = 1e-9
 
 // appendPanel appends the cases of a panel. F = q Kd G Cf A (ASCE 7-16
 // Eq. 29.3-1, Eq. 29.4-1), normal to the panel.
 func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 	sin, cos := math.Sincos(s.Turn)
-	p := panel{s: s, cos: cos, sin: sin}
-	p.bottom, p.top, _ = s.piece()
-	p.height = p.top - p.bottom
-	p.solidity = s.Solidity
+	bottom, top, _ := s.piece()
+	p := panel{s: s, cos: cos, sin: sin, top: top, height: top - bottom, solidity: s.Solidity}
 	if p.solidity == 0 {
 		p.solidity = 1
 	}
@@ -64,7 +63,7 @@ func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 		rise = signRise(p.height, p.top)
 	}
 
-	if math.Abs(normal) > alongTolerance {
+	if math.Abs(normal) > angleTolerance {
 		side := math.Copysign(1, normal)
 		l.Oblique = obliqueFactor(math.Abs(normal), math.Abs(along))
 		if solid {
@@ -73,11 +72,12 @@ func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 			return dst, err
 		}
 	}
-	if math.Abs(along) > math.Abs(normal) {
+	if math.Abs(along) > math.Abs(normal)+angleTolerance {
 		// Wind along the panel: its leading end is pushed to either side.
 		cf, x := m.alongCf(&p, along > 0)
 		gaps := 1 - p.solidity
-		l.Source, l.Oblique, l.Openings = sourceAlong, 1, 1-gaps*gaps
+		l.Source, l.Reading = sourceAlong, ReadingAlong
+		l.Oblique, l.Openings = 1, 1-gaps*gaps
 		l.Cf = cf * l.Openings
 		l.Case = CaseAlongLeft
 		dst = append(dst, p.place(l, 1, x, middle+rise))
@@ -89,10 +89,10 @@ func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 
 // panel is a panel with what its cases share.
 type panel struct {
-	s                   *Surface
-	cos, sin            float64 // of the local x axis
-	bottom, top, height float64 // of the piece
-	solidity            float64
+	s           *Surface
+	cos, sin    float64 // of the local x axis
+	top, height float64 // of the piece
+	solidity    float64
 }
 
 // place sets the force of l, towards the panel's left (side 1) or right (-1), at
@@ -158,20 +158,14 @@ func (m *Model) zonesCf(p *panel, corner float64) (cf, arm float64) {
 		scale = 1.8 - s/p.top
 	}
 
-	var sum, moment, from float64
+	z := zoneSum{length: b}
 	for k, end := range zoneEnd {
-		to := min(end*s, b)
-		if to <= from {
-			break
-		}
 		a, c := lo.cf[k], hi.cf[k]
-		if k == 0 {
-			if lo.starred {
-				a *= reduced
-			}
-			if hi.starred {
-				c *= reduced
-			}
+		if k == 0 && lo.starred {
+			a *= reduced
+		}
+		if k == 0 && hi.starred {
+			c *= reduced
 		}
 		v := a + f*(c-a)
 		switch { // a zone that only one of the two columns has
@@ -180,11 +174,31 @@ func (m *Model) zonesCf(p *panel, corner float64) (cf, arm float64) {
 		case c == 0:
 			v = a
 		}
-		sum += v * (to - from)
-		moment += v * (to - from) * (b - to - from) / 2
-		from = to
+		z.add(v, end*s)
 	}
-	return sum / b * scale, moment / sum
+	cf, arm = z.resultant()
+	return cf * scale, arm
+}
+
+// zoneSum adds up zones of a panel from its windward edge.
+type zoneSum struct{ length, from, sum, moment float64 }
+
+// add adds a zone with coefficient cf that ends at end m from the windward edge.
+func (z *zoneSum) add(cf, end float64) {
+	end = min(end, z.length)
+	if end <= z.from {
+		return
+	}
+	f := cf * (end - z.from)
+	z.sum += f
+	z.moment += f * (z.length - end - z.from) / 2
+	z.from = end
+}
+
+// resultant returns the mean coefficient over the length and how far the
+// resultant lies from the middle towards the windward edge (m).
+func (z *zoneSum) resultant() (cf, arm float64) {
+	return z.sum / z.length, z.moment / z.sum
 }
 
 // appendOpen appends the load on a panel with openings of 30 % and more.
@@ -193,8 +207,8 @@ func (m *Model) appendOpen(dst []Load, p *panel, l Load, side, z, gust float64) 
 	if err != nil {
 		return dst, err
 	}
-	row := m.tables.lattice[len(m.tables.lattice)-1]
-	for _, r := range m.tables.lattice {
+	row := m.tables.frames[len(m.tables.frames)-1]
+	for _, r := range m.tables.frames {
 		if p.solidity < r.below {
 			row = r
 			break
@@ -218,28 +232,21 @@ func (m *Model) appendOpen(dst []Load, p *panel, l Load, side, z, gust float64) 
 // resultant acts, m from the middle along local x. fromStart says that the wind
 // meets the local -x end first.
 func (m *Model) alongCf(p *panel, fromStart bool) (cf, x float64) {
-	b, ratio := p.s.Width, p.height/p.top
-	table := m.tables.along
-	unit := p.height
-	if ratio > table[0].ratioUpTo {
-		unit = p.top
+	zones, unit := m.tables.alongRaised, p.height
+	if p.height/p.top > alongStandingFrom {
+		zones, unit = m.tables.alongStanding, p.top
 	}
-	var sum, moment, from float64
-	for _, r := range table {
-		if (ratio > table[0].ratioUpTo) != (r.ratioUpTo > table[0].ratioUpTo) {
-			continue
-		}
-		to := min(r.end*unit, b)
-		if to <= from {
-			break
-		}
-		sum += r.cp * (to - from)
-		moment += r.cp * (to - from) * (b - to - from) / 2
-		from = to
+	z := zoneSum{length: p.s.Width}
+	for _, zone := range zones {
+		z.add(zone.cp, zone.end*unit)
 	}
-	x = moment / sum
+	cf, x = z.resultant()
 	if fromStart {
 		x = -x
 	}
-	return sum / b, x
+	return cf, x
 }
+
+// alongStandingFrom is the c/h above which AS/NZS 1170.2 takes a wall as standing
+// on the ground.
+const alongStandingFrom = 0.7

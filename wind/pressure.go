@@ -15,14 +15,6 @@ const (
 // VelocityPressure returns 1/2 rho v^2 in Pa for density rho (kg/m3) and speed v (m/s).
 func VelocityPressure(rho, v float64) float64 { return 0.5 * rho * v * v }
 
-// Edition tells apart the constants of Kz, which ASCE 7-22 changed.
-type Edition string
-
-const (
-	Edition716 Edition = "asce7-16" // also 7-05 and 7-10
-	Edition722 Edition = "asce7-22"
-)
-
 // Exposure is an ASCE 7 exposure category: the power law of gust pressure with height.
 type Exposure struct {
 	Name     string  // "B", "C" or "D"
@@ -34,9 +26,9 @@ type Exposure struct {
 // kzFloor is the 15 ft below which ASCE 7 holds Kz constant.
 const kzFloor = 15 * 0.3048
 
-// ExposureOf returns the exposure category called name in an edition of ASCE 7
-// (7-16 Table 26.11-1).
-func ExposureOf(edition Edition, name string) (Exposure, error) {
+// ExposureOf returns the exposure category called name in an edition of ASCE 7:
+// ASCE716, which 7-05 and 7-10 share, or ASCE722 (7-16 Table 26.11-1).
+func ExposureOf(edition Basis, name string) (Exposure, error) {
 	t, err := tables()
 	if err != nil {
 		return Exposure{}, err
@@ -46,7 +38,7 @@ func ExposureOf(edition Edition, name string) (Exposure, error) {
 			return r.Exposure, nil
 		}
 	}
-	return Exposure{}, fmt.Errorf("wind: no exposure %q in edition %q", name, edition)
+	return Exposure{}, fmt.Errorf("wind: no exposure %q in %q", name, edition)
 }
 
 // Kz is the velocity pressure exposure coefficient at z m above ground,

@@ -102,6 +102,7 @@ const (
 	ReadingPrism = "prism"
 	ReadingSign  = "solid sign"
 	ReadingOpen  = "open frame"
+	ReadingAlong = "wind along"
 )
 
 // piece returns the bottom, top and least width of the piece the surface belongs to.
@@ -183,9 +184,9 @@ func (m *Model) AppendLoads(dst []Load, s *Surface, gust, towards float64) ([]Lo
 // flow is a gust and the unit vector it blows along.
 type flow struct{ gust, towards, x, y float64 }
 
-// fromDeg is the bearing the wind comes from.
+// fromDeg is the bearing the wind comes from, free of rounding noise.
 func (w flow) fromDeg() float64 {
-	d := math.Mod(270-w.towards*180/math.Pi, 360)
+	d := math.Mod(math.Round((270-w.towards*180/math.Pi)*1e9)/1e9, 360)
 	if d < 0 {
 		d += 360
 	}

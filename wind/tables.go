@@ -27,12 +27,14 @@ type tableSet struct {
 	squareFace, squareDiagonal, polygon curve
 	roundSlow                           curve
 	roundFast                           [3]curve // by Roughness
-	lattice                             []latticeRow
-	along                               []alongRow
+
+	frames []frameRow // Cf of open frames by solidity
+
+	alongRaised, alongStanding []alongZone // wind along a wall, c/h up to 0.7 and above
 }
 
 type exposureRow struct {
-	edition Edition
+	edition Basis
 	Exposure
 }
 
@@ -44,12 +46,13 @@ type zoneColumn struct {
 	starred bool       // the first zone is reduced by a return corner
 }
 
-type latticeRow struct{ below, flat, roundSlow, roundFast float64 }
+type frameRow struct{ below, flat, roundSlow, roundFast float64 }
 
-// alongRow is a zone of a wall with the wind along it: up to end times the unit
-// length from the windward edge.
-type alongRow struct{ ratioUpTo, end, cp float64 }
+// alongZone is a zone of a wall with the wind along it. It ends at that many unit
+// lengths from the windward edge.
+type alongZone struct{ end, cp float64 }
 
+// tables parses the data once, at first use.
 var tables = sync.OnceValues(readTables)
 
 func readTables() (*tableSet, error) {
@@ -57,7 +60,7 @@ func readTables() (*tableSet, error) {
 	var r reader
 
 	for r.open("exposures.csv"); r.next(); {
-		t.exposures = append(t.exposures, exposureRow{Edition(r.text("edition")), Exposure{
+		t.exposures = append(t.exposures, exposureRow{Basis(r.text("edition")), Exposure{
 			Name: r.text("exposure"), Constant: r.number("constant"), Alpha: r.number("alpha"), Zg: r.number("zg_m")}})
 	}
 	for r.open("terrains.csv"); r.next(); {
@@ -111,10 +114,18 @@ func readTables() (*tableSet, error) {
 		}
 	}
 	for r.open("open-frames.csv"); r.next(); {
-		t.lattice = append(t.lattice, latticeRow{r.number("solidity_below"), r.number("flat"), r.number("round_slow"), r.number("round_fast")})
+		t.frames = append(t.frames, frameRow{r.number("solidity_below"), r.number("flat"), r.number("round_slow"), r.number("round_fast")})
 	}
 	for r.open("wind-along-walls.csv"); r.next(); {
-		t.along = append(t.along, alongRow{r.number("c_over_h_up_to"), r.number("zone_end"), r.number("cp")})
+		z := alongZone{r.number("zone_end"), r.number("cp")}
+		switch c := r.text("c_over_h"); c {
+		case "up to 0.7":
+			t.alongRaised = append(t.alongRaised, z)
+		case "above 0.7":
+			t.alongStanding = append(t.alongStanding, z)
+		default:
+			r.fail("unknown c_over_h " + c)
+		}
 	}
 	return t, r.err
 }
