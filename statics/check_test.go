@@ -22,12 +22,12 @@ func must(t failer, b Body) Result {
 	return r
 }
 
-func close(a, b, tolerance float64) bool {
+func near(a, b, tolerance float64) bool {
 	return math.Abs(a-b) <= tolerance*(1+math.Abs(a)+math.Abs(b))
 }
 
 func sameFactor(a, b Factor, tolerance float64) bool {
-	return a.Unbounded == b.Unbounded && close(a.Value, b.Value, tolerance)
+	return a.Unbounded == b.Unbounded && near(a.Value, b.Value, tolerance)
 }
 
 func rectangle(width, depth float64) [][2]float64 {
@@ -277,6 +277,26 @@ func TestRectangle(t *testing.T) {
 	}
 }
 
+// TestRound turns a round foot: every corner is at the radius, so T = μ W r.
+func TestRound(t *testing.T) {
+	b := Body{
+		Friction: 0.3,
+		Dead:     []Force{{F: Vec{0, 0, -1000}, At: Vec{5, 5, 1}}},
+		Live:     []Force{{F: Vec{10, 0, 0}, At: Vec{5, 4, 1}}, {F: Vec{-10, 0, 0}, At: Vec{5, 6, 1}}},
+	}
+	for i := range 24 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 24)
+		b.Foot = append(b.Foot, [2]float64{5 + 0.5*cos, 5 + 0.5*sin})
+	}
+	r := must(t, b)
+	if len(r.Hull) != 24 || !sameFactor(r.Turning.Factor, Factor{Value: 0.3 * 1000 * 0.5 / 20}, 1e-9) {
+		t.Errorf("%d corners, %+v", len(r.Hull), r.Turning)
+	}
+	if !near(r.Turning.Torque, 150, 1e-9) || !near(r.Turning.Centre[0], 5, 1e-9) || !near(r.Turning.Centre[1], 5, 1e-9) {
+		t.Errorf("%+v, want 150 N·m about 5, 5", r.Turning)
+	}
+}
+
 func TestWithoutFactor(t *testing.T) {
 	down := column(Vec{0, 0, -50}, Vec{0, 0, 1})
 	if r := must(t, down); r.Mechanism() != "nothing applied can move it" || !r.Turning.Factor.Unbounded {
@@ -299,6 +319,45 @@ func TestWithoutFactor(t *testing.T) {
 	}
 	if r := must(t, Body{Foot: rectangle(1, 1)}); r.Mechanism() != "does not stand by itself" {
 		t.Errorf("weightless: %q", r.Mechanism())
+	}
+}
+
+func TestSlidingLimits(t *testing.T) {
+	unbounded := Factor{Unbounded: true}
+	tests := []struct {
+		name       string
+		friction   float64
+		dead, live Vec
+		want       Factor
+	}{
+		{"ice, any push", 0, Vec{0, 0, -100}, Vec{1, 0, 0}, Factor{}},
+		{"ice, no push", 0, Vec{0, 0, -100}, Vec{0, 0, -1}, unbounded},
+		{"no live load", 0.5, Vec{0, 0, -100}, Vec{}, unbounded},
+		{"push along the cone", 0.5, Vec{0, 0, -100}, Vec{1, 0, -2}, unbounded},
+		{"push flatter than the cone", 0.5, Vec{0, 0, -100}, Vec{2, 0, -2}, Factor{Value: 50}},
+		{"lift", 0.5, Vec{0, 0, -100}, Vec{0, 0, 1}, Factor{Value: 100}},
+		{"lift and push", 0.5, Vec{0, 0, -100}, Vec{0, 1, 2}, Factor{Value: 25}},
+		{"against a standing push", 0.5, Vec{-50, 0, -100}, Vec{1, 0, 0}, Factor{Value: 100}},
+		{"across a standing push", 0.5, Vec{30, 0, -100}, Vec{0, 1, 0}, Factor{Value: 40}},
+		{"on the limit already", 0.5, Vec{50, 0, -100}, Vec{1, 0, 0}, Factor{}},
+		{"beyond reckoning", 0.5, Vec{0, 0, -100}, Vec{1e-9, 0, 0}, unbounded},
+	}
+	for _, test := range tests {
+		b := Body{Foot: rectangle(1, 1), Friction: test.friction,
+			Dead: []Force{{F: test.dead}}, Live: []Force{{F: test.live}}}
+		if got := must(t, b).Sliding; got.DeadSlides || !sameFactor(got.Factor, test.want, 1e-12) {
+			t.Errorf("%s: %+v, want %+v", test.name, got, test.want)
+		}
+	}
+}
+
+func TestFactor(t *testing.T) {
+	one, two, unbounded := Factor{Value: 1}, Factor{Value: 2}, Factor{Unbounded: true}
+	if !one.Less(two) || two.Less(one) || !two.Less(unbounded) || unbounded.Less(one) || unbounded.Less(unbounded) {
+		t.Error("order of factors")
+	}
+	if one.AtLeast(1.5) || !two.AtLeast(1.5) || !two.AtLeast(2) || !unbounded.AtLeast(5) {
+		t.Error("required factors")
 	}
 }
 
@@ -353,7 +412,7 @@ func TestHull(t *testing.T) {
 		}
 	}
 	for i, want := range []float64{-math.Pi / 2, 0, math.Pi / 2, math.Pi} {
-		if got := OutwardNormals(square)[i]; !close(got, want, 1e-12) {
+		if got := OutwardNormals(square)[i]; !near(got, want, 1e-12) {
 			t.Errorf("normal %d: %g, want %g", i, got, want)
 		}
 	}
@@ -364,7 +423,7 @@ func TestGravity(t *testing.T) {
 	g := Gravity(0.75, 0)
 	want := Vec{0.6 * StandardGravity, 0, -0.8 * StandardGravity}
 	for i := range g {
-		if !close(g[i], want[i], 1e-12) {
+		if !near(g[i], want[i], 1e-12) {
 			t.Errorf("gravity %v, want %v", g, want)
 		}
 	}
@@ -377,7 +436,7 @@ func TestCompass(t *testing.T) {
 	} {
 		rad := (90 - b) * math.Pi / 180
 		got := bearing([2]float64{math.Cos(rad), math.Sin(rad)})
-		if !close(got, b, 1e-9) || compass(got) != want {
+		if !near(got, b, 1e-9) || compass(got) != want {
 			t.Errorf("%g: %g %s, want %s", b, got, compass(got), want)
 		}
 	}

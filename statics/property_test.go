@@ -72,7 +72,7 @@ func TestMirrored(t *testing.T) {
 		for i, f := range factors(r) {
 			same(t, "factor", f, factors(q)[i])
 		}
-		if !close(r.Turning.Torque, -q.Turning.Torque, 1e-6) {
+		if !near(r.Turning.Torque, -q.Turning.Torque, 1e-6) {
 			t.Fatalf("torque %g and %g", r.Turning.Torque, q.Turning.Torque)
 		}
 	})

@@ -54,14 +54,15 @@ func turningFactor(k contact, dead, live resultant, limit Factor) Factor {
 		return limit
 	}
 	lo, marginLo := 0.0, k.margin(dead)
-	// False position (Illinois), with every third step a bisection.
-	for i, side := 1, 0; i <= 200 && hi-lo > 1e-12*hi; i++ {
+	left, nothing := marginLo, 1e-11*k.friction*dead.n
+	// False position (Illinois), with every fourth step a bisection.
+	for i, side := 1, 0; i <= 250 && hi-lo > 1e-12*hi && left > nothing; i++ {
 		x := lo + (hi-lo)*marginLo/(marginLo-marginHi)
-		if i%3 == 0 || !(x > lo && x < hi) {
+		if i%4 == 0 || !(x > lo && x < hi) {
 			x = lo + (hi-lo)/2
 		}
 		if m := k.margin(dead.plus(x, live)); m >= 0 {
-			lo, marginLo = x, m
+			lo, marginLo, left = x, m, m
 			if side > 0 {
 				marginHi /= 2
 			}
