@@ -107,9 +107,9 @@ func (v *validator) add(format string, args ...any) {
 }
 
 // within reports a number outside lo..hi; NaN is outside everything.
-func (v *validator) within(item, what string, x, lo, hi float64) {
+func (v *validator) within(it item, what string, x, lo, hi float64) {
 	if !(x >= lo && x <= hi) {
-		v.add("%s: %s is %v, must be %g to %g", item, what, x, lo, hi)
+		v.add("%s: %s is %v, must be %g to %g", it, what, x, lo, hi)
 	}
 }
 
@@ -130,26 +130,26 @@ func compile(n *Network) (*tree, error) {
 		v.add("no supply")
 	}
 	nodes := make(map[string]int, len(n.Supplies)+len(n.Runs))
-	name := func(item, s string, node int) {
+	name := func(it item, s string, node int) {
 		if s == "" {
-			v.add("%s: no name", item)
+			v.add("%s: no name", it)
 		} else if _, taken := nodes[s]; taken {
-			v.add("%s: the name is taken by another supply or run", item)
+			v.add("%s: the name is taken by another supply or run", it)
 		} else {
 			nodes[s] = node
 		}
 	}
 	for i := range n.Supplies {
 		s := &n.Supplies[i]
-		item := label("supply", s.Name, i)
-		name(item, s.Name, i)
-		s.check(&v, item)
+		it := item{"supply", s.Name, i}
+		name(it, s.Name, i)
+		s.check(&v, it)
 	}
 	for k := range n.Runs {
 		r := &n.Runs[k]
-		item := label("run", r.Name, k)
-		name(item, r.Name, len(n.Supplies)+k)
-		r.check(&v, item)
+		it := item{"run", r.Name, k}
+		name(it, r.Name, len(n.Supplies)+k)
+		r.check(&v, it)
 	}
 	t := &tree{
 		net:    n,
@@ -163,18 +163,18 @@ func compile(n *Network) (*tree, error) {
 		if p, ok := nodes[n.Runs[k].From]; ok {
 			t.parent[k] = p
 		} else {
-			v.add("%s: fed from %q, which is no supply or run", label("run", n.Runs[k].Name, k), n.Runs[k].From)
+			v.add("%s: fed from %q, which is no supply or run", item{"run", n.Runs[k].Name, k}, n.Runs[k].From)
 		}
 	}
 	t.sort(&v)
 	seen := make(map[string]bool, len(n.Loads))
 	for i := range n.Loads {
 		l := &n.Loads[i]
-		item := label("load", l.Name, i)
+		it := item{"load", l.Name, i}
 		if l.Name == "" {
-			v.add("%s: no name", item)
+			v.add("%s: no name", it)
 		} else if seen[l.Name] {
-			v.add("%s: the name is taken by another load", item)
+			v.add("%s: the name is taken by another load", it)
 		}
 		seen[l.Name] = true
 		ac := false
@@ -183,9 +183,9 @@ func compile(n *Network) (*tree, error) {
 			src := t.source[at]
 			ac = src >= 0 && !n.Supplies[src].DC
 		} else {
-			v.add("%s: on %q, which is no supply or run", item, l.On)
+			v.add("%s: on %q, which is no supply or run", it, l.On)
 		}
-		l.check(&v, item, ac)
+		l.check(&v, it, ac)
 	}
 	if len(v.faults) > 0 {
 		return nil, errors.Join(v.faults...)
@@ -193,53 +193,59 @@ func compile(n *Network) (*tree, error) {
 	return t, nil
 }
 
-func label(kind, name string, i int) string {
-	if name == "" {
-		return fmt.Sprintf("%s %d", kind, i+1)
-	}
-	return fmt.Sprintf("%s %q", kind, name)
+// item is what a fault is about, put into words only when there is one.
+type item struct {
+	kind, name string
+	index      int
 }
 
-func (s *Supply) check(v *validator, item string) {
-	v.within(item, "voltage", s.Volts, minVolts, maxVolts)
-	v.within(item, "breaker", s.Breaker, 0, maxValue)
-	v.within(item, "source resistance", real(s.SourceImpedance), 0, maxValue)
-	v.within(item, "source reactance", imag(s.SourceImpedance), 0, maxValue)
+func (i item) String() string {
+	if i.name == "" {
+		return fmt.Sprintf("%s %d", i.kind, i.index+1)
+	}
+	return fmt.Sprintf("%s %q", i.kind, i.name)
+}
+
+func (s *Supply) check(v *validator, it item) {
+	v.within(it, "voltage", s.Volts, minVolts, maxVolts)
+	v.within(it, "breaker", s.Breaker, 0, maxValue)
+	v.within(it, "source resistance", real(s.SourceImpedance), 0, maxValue)
+	v.within(it, "source reactance", imag(s.SourceImpedance), 0, maxValue)
 	switch {
 	case s.Phases != 1 && s.Phases != 3:
-		v.add("%s: %d phases, must be 1 or 3", item, s.Phases)
+		v.add("%s: %d phases, must be 1 or 3", it, s.Phases)
 	case s.DC && s.Phases == 3:
-		v.add("%s: DC with 3 phases", item)
+		v.add("%s: DC with 3 phases", it)
 	}
 }
 
-func (r *Run) check(v *validator, item string) {
-	v.within(item, "length", r.Length, 0, maxLength)
-	v.within(item, "resistance", r.Resistance, 0, maxValue)
-	v.within(item, "reactance", r.Reactance, 0, maxValue)
-	v.within(item, "contact resistance", r.Contact, 0, maxValue)
-	v.within(item, "ampacity", r.Ampacity, 0, maxValue)
+func (r *Run) check(v *validator, it item) {
+	v.within(it, "length", r.Length, 0, maxLength)
+	v.within(it, "resistance", r.Resistance, 0, maxValue)
+	v.within(it, "reactance", r.Reactance, 0, maxValue)
+	v.within(it, "contact resistance", r.Contact, 0, maxValue)
+	v.within(it, "ampacity", r.Ampacity, 0, maxValue)
 }
 
-func (l *Load) check(v *validator, item string, ac bool) {
+func (l *Load) check(v *validator, it it, ac bool) {
 	switch l.Kind {
 	case ConstantPower, Resistance:
-		v.within(item, "power", l.Watts, minDraw, maxValue)
+		v.within(it, "power", l.Watts, minDraw, maxValue)
 	case ConstantCurrent:
-		v.within(item, "current", l.Amps, minDraw, maxValue)
+		v.within(it, "current", l.Amps, minDraw, maxValue)
 	default:
-		v.add("%s: %s is unknown", item, l.Kind)
+		v.add("%s: %s is unknown", it, l.Kind)
 	}
 	if l.Count < 1 || l.Count > maxCount {
-		v.add("%s: count is %d, must be 1 to %g", item, l.Count, float64(maxCount))
+		v.add("%s: count is %d, must be 1 to %g", it, l.Count, float64(maxCount))
 	}
 	if ac && l.Kind != Resistance {
-		v.within(item, "power factor", l.PowerFactor, minPowerFactor, 1)
+		v.within(it, "power factor", l.PowerFactor, minPowerFactor, 1)
 	}
-	v.within(item, "hours", l.Hours, 0, maxValue)
-	v.within(item, "least voltage", l.MinVolts, 0, maxVolts)
+	v.within(it, "hours", l.Hours, 0, maxValue)
+	v.within(it, "least voltage", l.MinVolts, 0, maxVolts)
 	if l.RatedVolts != 0 {
-		v.within(item, "rated voltage", l.RatedVolts, minVolts, maxVolts)
+		v.within(it, "rated voltage", l.RatedVolts, minVolts, maxVolts)
 	}
 }
 
