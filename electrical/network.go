@@ -227,7 +227,7 @@ func (r *Run) check(v *validator, it item) {
 	v.within(it, "ampacity", r.Ampacity, 0, maxValue)
 }
 
-func (l *Load) check(v *validator, it it, ac bool) {
+func (l *Load) check(v *validator, it item, ac bool) {
 	switch l.Kind {
 	case ConstantPower, Resistance:
 		v.within(it, "power", l.Watts, minDraw, maxValue)
