@@ -1,0 +1,193 @@
+package catalog
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"galefast/internal/quantity"
+)
+
+// Kinds of column that are no physical quantity.
+const (
+	Text   quantity.Kind = "text"
+	Number quantity.Kind = "number"
+	Flag   quantity.Kind = "flag" // yes or no
+)
+
+// Column describes one column of a table.
+type Column struct {
+	Key      string        // name of the column, and the key in the site file
+	Kind     quantity.Kind // a quantity's kind, or Text, Number, Flag
+	Doc      string
+	Required bool
+	OneOf    []string // the words allowed, empty when any will do
+
+	field    []int // index of the struct field
+	positive bool
+	atMost   float64 // 0: no limit
+	atLeast  string  // key of the column that it may not fall below and takes when left out
+}
+
+// CellError is what is wrong with one cell. Key is empty when it is the table.
+type CellError struct {
+	Key     string
+	Message string
+	Hint    string // what to write instead; may be empty
+}
+
+func (e CellError) Error() string {
+	text := e.Message
+	if e.Key != "" {
+		text = e.Key + ": " + text
+	}
+	if e.Hint != "" {
+		text += " (" + e.Hint + ")"
+	}
+	return text
+}
+
+// kinds gives the kind of column for the type of a field.
+var kinds = map[reflect.Type]quantity.Kind{
+	reflect.TypeFor[string]():                  Text,
+	reflect.TypeFor[float64]():                 Number,
+	reflect.TypeFor[bool]():                    Flag,
+	reflect.TypeFor[quantity.Length]():         quantity.KindOf[quantity.Length](),
+	reflect.TypeFor[quantity.Volume]():         quantity.KindOf[quantity.Volume](),
+	reflect.TypeFor[quantity.Mass]():           quantity.KindOf[quantity.Mass](),
+	reflect.TypeFor[quantity.Density]():        quantity.KindOf[quantity.Density](),
+	reflect.TypeFor[quantity.AreaDensity]():    quantity.KindOf[quantity.AreaDensity](),
+	reflect.TypeFor[quantity.LineDensity]():    quantity.KindOf[quantity.LineDensity](),
+	reflect.TypeFor[quantity.Pressure]():       quantity.KindOf[quantity.Pressure](),
+	reflect.TypeFor[quantity.WireArea]():       quantity.KindOf[quantity.WireArea](),
+	reflect.TypeFor[quantity.LineResistance](): quantity.KindOf[quantity.LineResistance](),
+	reflect.TypeFor[quantity.Temperature]():    quantity.KindOf[quantity.Temperature](),
+	reflect.TypeFor[quantity.Current]():        quantity.KindOf[quantity.Current](),
+	reflect.TypeFor[quantity.Voltage]():        quantity.KindOf[quantity.Voltage](),
+	reflect.TypeFor[quantity.Power]():          quantity.KindOf[quantity.Power](),
+}
+
+// columnsOf returns the columns of a row type: name and aliases first, then its
+// own fields, source and certainty last.
+func columnsOf(row reflect.Type) []Column {
+	byKey := map[string]Column{}
+	var own []string
+	for _, f := range reflect.VisibleFields(row) {
+		key, isColumn := f.Tag.Lookup("key")
+		if !isColumn {
+			continue
+		}
+		c := Column{Key: key, Kind: kinds[f.Type], Doc: f.Tag.Get("doc"), field: f.Index}
+		for rule := range strings.FieldsSeq(f.Tag.Get("is")) {
+			word, value, _ := strings.Cut(rule, ":")
+			switch word {
+			case "required":
+				c.Required = true
+			case "positive":
+				c.positive = true
+			case "oneof":
+				c.OneOf = strings.Split(value, "|")
+			case "atmost":
+				c.atMost, _ = strconv.ParseFloat(value, 64)
+			case "atleast":
+				c.atLeast = value
+			}
+		}
+		byKey[key] = c
+		if len(f.Index) == 1 { // not promoted from Row
+			own = append(own, key)
+		}
+	}
+	var columns []Column
+	for _, key := range slices.Concat([]string{"name", "also"}, own, []string{"source", "certainty"}) {
+		columns = append(columns, byKey[key])
+	}
+	return columns
+}
+
+// fill sets the fields of a row from the texts of its cells, each with its unit.
+// It reports every cell that is wrong, in the order of the columns.
+func fill(row reflect.Value, columns []Column, cells map[string]string) []CellError {
+	var wrong []CellError
+	for _, c := range columns {
+		text := strings.TrimSpace(cells[c.Key])
+		field := row.FieldByIndex(c.field)
+		switch {
+		case text == "" && c.Required:
+			wrong = append(wrong, CellError{c.Key, "is missing", c.Doc})
+		case text != "":
+			if e := c.set(field, text); e != nil {
+				wrong = append(wrong, *e)
+			}
+		}
+		if c.atLeast == "" {
+			continue
+		}
+		i := slices.IndexFunc(columns, func(o Column) bool { return o.Key == c.atLeast })
+		least := row.FieldByIndex(columns[i].field).Float()
+		if text == "" {
+			field.SetFloat(least)
+		} else if v := field.Float(); v != 0 && v < least {
+			wrong = append(wrong, CellError{c.Key, "is less than " + c.atLeast, c.Doc})
+		}
+	}
+	return wrong
+}
+
+// set parses the text of one cell into its field.
+func (c Column) set(field reflect.Value, text string) *CellError {
+	switch c.Kind {
+	case Text:
+		if len(c.OneOf) > 0 && !slices.Contains(c.OneOf, text) {
+			return &CellError{c.Key, fmt.Sprintf("%q is none of its words", text), "one of " + strings.Join(c.OneOf, ", ")}
+		}
+		field.SetString(text)
+		return nil
+	case Flag:
+		switch text {
+		case "yes", "true":
+			field.SetBool(true)
+		case "no", "false":
+			field.SetBool(false)
+		default:
+			return &CellError{c.Key, fmt.Sprintf("%q is neither yes nor no", text), "yes or no"}
+		}
+		return nil
+	}
+	v, e := c.parse(text)
+	switch {
+	case e != nil:
+		return e
+	case c.positive && v <= 0:
+		return &CellError{c.Key, fmt.Sprintf("%s is not above zero", text), ""}
+	case c.atMost > 0 && v > c.atMost:
+		return &CellError{c.Key, fmt.Sprintf("%s is above %g", text, c.atMost), ""}
+	}
+	field.SetFloat(v)
+	return nil
+}
+
+// parse reads a number or a quantity, in SI.
+func (c Column) parse(text string) (float64, *CellError) {
+	if c.Kind == Number {
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+			return 0, &CellError{c.Key, fmt.Sprintf("%q is not a number", text), "a number without a unit, such as 0.42"}
+		}
+		return v, nil
+	}
+	v, err := quantity.ParseKind(c.Kind, text)
+	if err == nil {
+		return v, nil
+	}
+	e := &CellError{Key: c.Key, Message: err.Error()}
+	var parse *quantity.ParseError
+	if errors.As(err, &parse) {
+		e.Message, e.Hint = parse.Message, parse.Hint
+	}
+	return 0, e
+}
