@@ -74,7 +74,8 @@ func TestLeastGaugeAgainstTrying(t *testing.T) {
 		n.Supplies = append(n.Supplies, other)
 		n.Runs = append(n.Runs, Run{Name: "elsewhere", From: "other", Length: 5, Resistance: 0.01})
 		k := rapid.IntRange(0, len(n.Runs)-1).Draw(t, "run")
-		limit := DropLimit{rapid.Float64Range(0.005, 0.1).Draw(t, "branch"), rapid.Float64Range(0.01, 0.15).Draw(t, "total")}
+		limit := DropLimit{Branch: rapid.Float64Range(0.002, 0.03).Draw(t, "branch")}
+		limit.Total = limit.Branch * rapid.Float64Range(0.7, 1.7).Draw(t, "total")
 		fed := []string{n.Runs[k].Name}
 		for range n.Runs {
 			for _, r := range n.Runs {

@@ -14,11 +14,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-// lamp is one constant-power load on one run of two conductors.
+// lamp is one constant-power load on one run of two conductors, whose reactance DC ignores.
 func lamp(volts, ohmPerMetre, length, watts float64) Network {
 	return Network{
 		Supplies: []Supply{{Name: "outlet", Volts: volts, DC: true, Phases: 1, Breaker: 15}},
-		Runs:     []Run{{Name: "cord", From: "outlet", Length: length, Resistance: ohmPerMetre}},
+		Runs:     []Run{{Name: "cord", From: "outlet", Length: length, Resistance: ohmPerMetre, Reactance: 0.01}},
 		Loads:    []Load{{Name: "lamp", On: "cord", Kind: ConstantPower, Watts: watts, Count: 1}},
 	}
 }
@@ -113,11 +113,43 @@ func TestThreePhase(t *testing.T) {
 	if got, want := res.Runs[0].LossWatts, 3*16*16*0.0046*80; math.Abs(got-want) > 1e-9 {
 		t.Errorf("loss %g W, want %g", got, want)
 	}
-	n.Loads[0] = Load{Name: "lamps", On: "feeder", Kind: Resistance, Watts: 9000, Count: 1}
 	n.Runs[0].Length = 0
-	res = solve(t, n)
-	if got, want := res.Supplies[0].Amps, 9000/(math.Sqrt(3)*400); math.Abs(got-want) > 1e-9 {
-		t.Errorf("line current %g A, want %g", got, want)
+	for _, kind := range []LoadKind{ConstantPower, Resistance} {
+		n.Loads[0] = Load{Name: "lamps", On: "feeder", Kind: kind, Watts: 9000, PowerFactor: 1, Count: 1}
+		res = solve(t, n)
+		if got, want := res.Supplies[0].Amps, 9000/(math.Sqrt(3)*400); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: line current %g A, want %g", kind, got, want)
+		}
+	}
+}
+
+// At half its voltage a resistance takes a quarter of its power.
+func TestRatedVolts(t *testing.T) {
+	n := lamp(120, 0, 1, 100)
+	n.Loads[0].Kind, n.Loads[0].RatedVolts = Resistance, 240
+	if got := solve(t, n).Loads[0].Watts; math.Abs(got-25) > 1e-9 {
+		t.Errorf("100 W at 240 V takes %g W at 120 V, want 25", got)
+	}
+}
+
+// A drop of 10 V ahead of the outlet and 5 V in the cord, of 100 V.
+func TestDropAheadOfOutletAndInCord(t *testing.T) {
+	n := lamp(100, 0.025, 10, 0)
+	n.Supplies[0].SourceImpedance = 1
+	n.Loads[0].Kind, n.Loads[0].Amps = ConstantCurrent, 10
+	res := solve(t, n)
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"drop at the outlet", res.Supplies[0].Drop, 0.10},
+		{"run drop at the outlet", res.Supplies[0].RunDrop, 0},
+		{"drop at the lamp", res.Loads[0].Drop, 0.15},
+		{"run drop at the lamp", res.Loads[0].RunDrop, 0.05},
+	} {
+		if math.Abs(c.got-c.want) > 1e-12 {
+			t.Errorf("%s: %g, want %g", c.what, c.got, c.want)
+		}
 	}
 }
 
