@@ -7,7 +7,7 @@ import (
 
 // Resistance of copper against temperature, and the constants of the drop formulas.
 const (
-	CopperPerDegree20 = 0.00393 // 1/K, of the resistance at 20 degC (IEC 60028)
+	CopperPerDegree20 = 0.00393 // 1/K, of the resistance at 20 degC; from memory
 	CopperPerDegree75 = 0.00323 // 1/K, of the resistance at 75 degC (NEC chapter 9 table 8, note 2)
 	CopperK           = 12.9    // ohm cmil/ft, stranded at 75 degC, computed from NEC chapter 9 table 8
 	IECCopper         = 2.25e-8 // ohm m in service, 1.25 times that at 20 degC (IEC 60364-5-52 annex G)
@@ -95,7 +95,7 @@ func EffectiveImpedance(r, x, pf float64) (float64, error) {
 
 // IECImpedance returns the effective impedance of one copper conductor in ohm/m for its
 // cross-section in m2: rho/S cos + lambda sin with the rounded constants [IECCopper] and
-// [IECReactance] (IEC 60364-5-52 annex G).
+// [IECReactance] (IEC 60364-5-52 annex G; the constants seen, the form from memory).
 func IECImpedance(area, pf float64) (float64, error) {
 	if err := inRange(finite("cross-section", area, small)); err != nil {
 		return 0, err
