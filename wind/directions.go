@@ -9,11 +9,10 @@ import (
 // in [0, 2 pi), ascending: every 15 degrees, and both normals of each face.
 // A face is given by the direction of its normal, either sense.
 func Directions(faces []float64) []float64 {
-	const step = math.Pi / 12
-	const same = 1e-9
+	const same = 1e-6 // rad
 	d := make([]float64, 0, 24+2*len(faces))
 	for i := range 24 {
-		d = append(d, float64(i)*step)
+		d = append(d, float64(i)*math.Pi/12)
 	}
 	for _, f := range faces {
 		if math.IsNaN(f) || math.IsInf(f, 0) {
@@ -25,7 +24,7 @@ func Directions(faces []float64) []float64 {
 				a += 2 * math.Pi
 			}
 			// The 15 degree grid holds the exact value of its own directions.
-			if g := math.Round(a/step) * step; math.Abs(g-a) > same {
+			if g := math.Round(a*12/math.Pi) * math.Pi / 12; math.Abs(g-a) > same {
 				d = append(d, a)
 			}
 		}

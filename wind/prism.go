@@ -47,6 +47,10 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 		turn := math.Asin(min(math.Abs(ux), math.Abs(uy), 1)) / (math.Pi / 4)
 		along := face + (diagonal*math.Sqrt2-face)*turn
 		fx, fy = boxBreadth(s.Width, depth, ux, uy, along, along, face, face)
+		// Never below the diagonal coefficient on the projected width.
+		if c := diagonal * l.Area / band / math.Hypot(fx, fy); c > 1 {
+			fx, fy = fx*c, fy*c
+		}
 
 		// The same faces as solid signs, with q at the top of the piece.
 		height := top - bottom
