@@ -14,11 +14,13 @@ const (
 // (ASCE 7-16 Fig. 29.3-1: openings under 30 % of the gross area).
 const solidPanel = 0.7
 
+// ObliqueRule says in words what Load.Oblique stands for. The fall beyond 45
+// degrees is an assumption of this project, not of a standard.
+const ObliqueRule = "wind off the normal of a panel: full normal force up to 45 degrees, then falling as sin(2 theta) " +
+	"(an engineering assumption of this project), never below the loads of AS/NZS 1170.2 for wind along the panel"
+
 // obliqueFactor is the part of a panel's full normal force that acts when the
-// wind's unit vector has the components normal and along to it (absolute values):
-// all of it up to 45 degrees off the normal, then sin of twice the angle.
-// The fall is an engineering assumption of this project, bounded by the loads of
-// wind along the panel.
+// wind's unit vector has the components normal and along to it (absolute values).
 func obliqueFactor(normal, along float64) float64 {
 	if normal >= along {
 		return 1
@@ -32,9 +34,9 @@ func obliqueFactor(normal, along float64) float64 {
 // small gap under a face does not lower the resultant below 0.55 h.
 func signRise(s, h float64) float64 { return max(0, s/2-0.45*h) }
 
-// angleTolerance keeps rounding noise in a cosine from deciding whether wind is
-// parallel to a panel, or more along it than across.
-const angleTolerance = 1e-9
+// noise is how far rounding may carry a ratio or a cosine: less than that never
+// decides whether a case exists.
+const noise = 1e-9
 
 // appendPanel appends the cases of a panel. F = q Kd G Cf A (ASCE 7-16
 // Eq. 29.3-1, Eq. 29.4-1), normal to the panel.
@@ -63,7 +65,7 @@ func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 		rise = signRise(p.height, p.top)
 	}
 
-	if math.Abs(normal) > angleTolerance {
+	if math.Abs(normal) > noise {
 		side := math.Copysign(1, normal)
 		l.Oblique = obliqueFactor(math.Abs(normal), math.Abs(along))
 		if solid {
@@ -72,7 +74,7 @@ func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 			return dst, err
 		}
 	}
-	if math.Abs(along) > math.Abs(normal)+angleTolerance {
+	if math.Abs(along) > math.Abs(normal)+noise {
 		// Wind along the panel: its leading end is pushed to either side.
 		cf, x := m.alongCf(&p, along > 0)
 		gaps := 1 - p.solidity
@@ -119,7 +121,7 @@ func (m *Model) appendSign(dst []Load, p *panel, l Load, side, z float64) []Load
 	l.Case = CaseBEnd
 	dst = append(dst, p.place(l, side, 0.2*b, z))
 
-	if b/p.height < m.tables.zones[0].bs {
+	if b/p.height < m.tables.zones[0].bs-noise {
 		return dst
 	}
 	l.Source = sourceSignC
@@ -146,7 +148,7 @@ func (m *Model) zonesCf(p *panel, corner float64) (cf, arm float64) {
 		i++
 	}
 	lo, hi := &zones[i-1], &zones[i]
-	f := min(1, (ratio-lo.bs)/(hi.bs-lo.bs))
+	f := max(0, min(1, (ratio-lo.bs)/(hi.bs-lo.bs)))
 
 	// A return shorter than the first of the figure earns nothing.
 	reduced := 1.0

@@ -3,10 +3,11 @@ package wind
 import "math"
 
 const (
-	sourceSquare  = "ASCE 7-16 Fig. 29.4-1, square: face-on and diagonal values, force interpolated by angle"
-	sourcePolygon = "ASCE 7-16 Fig. 29.4-1, hexagonal or octagonal, on the projected width"
-	sourceRound   = "ASCE 7-16 Fig. 29.4-1, round, by D sqrt(q) and roughness, never below the force at the change of regime"
-	sourcePillar  = "ASCE 7-16 Fig. 29.3-1, flat-faced pillar read as a solid sign of its proportions, which is the larger"
+	sourceSquare    = "ASCE 7-16 Fig. 29.4-1, square: face-on and diagonal values, force interpolated by angle"
+	sourceRectangle = "ASCE 7-16 Fig. 29.4-1, square of the least width, and the rest of the longer face as a panel (a rule of this project)"
+	sourcePolygon   = "ASCE 7-16 Fig. 29.4-1, hexagonal or octagonal, on the projected width"
+	sourceRound     = "ASCE 7-16 Fig. 29.4-1, round, by D sqrt(q) and roughness, never below the force at the change of regime"
+	sourcePillar    = "ASCE 7-16 Fig. 29.3-1, flat-faced pillar read as a solid sign of its proportions, which is the larger"
 )
 
 // appendPrism appends the load on a pillar section: F = q Kd G Cf Af, q at the
@@ -16,7 +17,7 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 	slender := (top - bottom) / width
 	// Below h/D = 1, where the table begins, its first column is on the harder
 	// side: every row falls with h/D.
-	if end := m.tables.slender[len(m.tables.slender)-1]; slender > end {
+	if end := m.tables.slender[len(m.tables.slender)-1]; slender > end*(1+noise) {
 		return dst, &LimitError{Quantity: "height over least width, h/D", Value: slender, Limit: end, Source: "ASCE 7-16 Fig. 29.4-1"}
 	}
 	z := (s.Bottom + s.Top) / 2
@@ -37,11 +38,11 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 	switch s.Shape {
 	case Square, Rectangle:
 		depth := s.Depth
+		l.Source = sourceRectangle
 		if s.Shape == Square {
-			depth = s.Width
+			depth, l.Source = s.Width, sourceSquare
 		}
 		l.Area = (s.Width*math.Abs(uy) + depth*math.Abs(ux)) * band
-		l.Source = sourceSquare
 		face, diagonal := m.tables.squareFace.at(slender), m.tables.squareDiagonal.at(slender)
 		// Angle off the nearer face normal, 0 to 1 at the diagonal.
 		turn := math.Asin(min(math.Abs(ux), math.Abs(uy), 1)) / (math.Pi / 4)
@@ -87,8 +88,9 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 // pillar, along local x and y, for the wind's unit vector in those axes.
 //
 // The pillar is taken as a square of its least width, whose force goes with the
-// wind (coefficients squareX, squareY), plus, for what its longer face has over that, a panel
-// under the oblique rule (coefficients panelX, panelY; X is the face normal to x). So it runs without a step from a square to a panel.
+// wind (coefficients squareX, squareY), plus, for what its longer face has over
+// that, a panel under the oblique rule (coefficients panelX, panelY). X is the
+// face normal to x. So it runs without a step from a square to a panel.
 func boxBreadth(width, depth, ux, uy, squareX, squareY, panelX, panelY float64) (fx, fy float64) {
 	least := min(width, depth)
 	ax, ay := math.Abs(ux), math.Abs(uy)

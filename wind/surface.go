@@ -43,7 +43,7 @@ type Surface struct {
 	X, Y        float64 // centre in plan
 	Bottom, Top float64 // heights above ground
 	Width       float64 // breadth, diameter, width across flats, or length of a panel
-	Depth       float64 // of a rectangle; not used by other shapes (the edge of a panel takes no load of its own)
+	Depth       float64 // of a rectangle, along local y; not used by other shapes (the edge of a panel takes no load of its own)
 	Turn        float64 // rad, local x axis counterclockwise from east
 
 	// The whole standing piece that this surface is a band of; it sets how slender
@@ -74,8 +74,8 @@ type Load struct {
 	Cf       float64 // force coefficient, with Openings and Oblique in it
 	G, Kd    float64
 	Area     float64 // m2, what Cf refers to
-	Openings float64 // factor for openings of a solid panel, else 1
-	Oblique  float64 // factor for wind off the normal of a panel, else 1
+	Openings float64 // factor for the openings of a panel where Area is gross, else 1
+	Oblique  float64 // factor for wind off the normal of a panel, see ObliqueRule, else 1
 
 	Force [3]float64 // N
 	At    [3]float64 // m, point of application
