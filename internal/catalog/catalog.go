@@ -161,7 +161,7 @@ func (c *Catalog) Rows(table string) (header []string, rows [][]string, err erro
 }
 
 func noTable(name string) CellError {
-	return CellError{"", fmt.Sprintf("no table %q", name), "tables: " + strings.Join(Tables(), ", ")}
+	return CellError{"", fmt.Sprintf("there is no table %q", name), "tables: " + strings.Join(Tables(), ", ")}
 }
 
 func unknownKey(key string, known []string) CellError {
@@ -169,5 +169,5 @@ func unknownKey(key string, known []string) CellError {
 	if near := Nearest(key, known); len(near) > 0 {
 		hint = "did you mean " + near[0] + "?"
 	}
-	return CellError{key, "is no column of this table", hint}
+	return CellError{key, fmt.Sprintf("there is no column %q", key), hint}
 }

@@ -33,7 +33,8 @@ type Column struct {
 	atLeast  string  // key of the column that it may not fall below and takes when left out
 }
 
-// CellError is what is wrong with one cell. Key is empty when it is the table.
+// CellError is what is wrong with one cell, or with the row or table when Key
+// names none. Message stands by itself.
 type CellError struct {
 	Key     string
 	Message string
@@ -41,14 +42,10 @@ type CellError struct {
 }
 
 func (e CellError) Error() string {
-	text := e.Message
-	if e.Key != "" {
-		text = e.Key + ": " + text
+	if e.Hint == "" {
+		return e.Message
 	}
-	if e.Hint != "" {
-		text += " (" + e.Hint + ")"
-	}
-	return text
+	return e.Message + " (" + e.Hint + ")"
 }
 
 // kinds gives the kind of column for the type of a field.
@@ -118,7 +115,7 @@ func fill(row reflect.Value, columns []Column, cells map[string]string) []CellEr
 		field := row.FieldByIndex(c.field)
 		switch {
 		case text == "" && c.Required:
-			wrong = append(wrong, CellError{c.Key, "is missing", c.Doc})
+			wrong = append(wrong, CellError{c.Key, c.Key + " is missing", c.Doc})
 		case text != "":
 			if e := c.set(field, text); e != nil {
 				wrong = append(wrong, *e)
@@ -132,7 +129,7 @@ func fill(row reflect.Value, columns []Column, cells map[string]string) []CellEr
 		if text == "" {
 			field.SetFloat(least)
 		} else if v := field.Float(); v != 0 && v < least {
-			wrong = append(wrong, CellError{c.Key, "is less than " + c.atLeast, c.Doc})
+			wrong = append(wrong, CellError{c.Key, c.Key + " is less than " + c.atLeast, c.Doc})
 		}
 	}
 	return wrong
@@ -143,7 +140,7 @@ func (c Column) set(field reflect.Value, text string) *CellError {
 	switch c.Kind {
 	case Text:
 		if len(c.OneOf) > 0 && !slices.Contains(c.OneOf, text) {
-			return &CellError{c.Key, fmt.Sprintf("%q is none of its words", text), "one of " + strings.Join(c.OneOf, ", ")}
+			return c.wrong(fmt.Sprintf("%q is none of its words", text), "one of "+strings.Join(c.OneOf, ", "))
 		}
 		field.SetString(text)
 		return nil
@@ -154,7 +151,7 @@ func (c Column) set(field reflect.Value, text string) *CellError {
 		case "no", "false":
 			field.SetBool(false)
 		default:
-			return &CellError{c.Key, fmt.Sprintf("%q is neither yes nor no", text), "yes or no"}
+			return c.wrong(fmt.Sprintf("%q is neither yes nor no", text), "")
 		}
 		return nil
 	}
@@ -163,9 +160,9 @@ func (c Column) set(field reflect.Value, text string) *CellError {
 	case e != nil:
 		return e
 	case c.positive && v <= 0:
-		return &CellError{c.Key, fmt.Sprintf("%s is not above zero", text), ""}
+		return c.wrong(text+" is not above zero", "")
 	case c.atMost > 0 && v > c.atMost:
-		return &CellError{c.Key, fmt.Sprintf("%s is above %g", text, c.atMost), ""}
+		return c.wrong(fmt.Sprintf("%s is above %g", text, c.atMost), "")
 	}
 	field.SetFloat(v)
 	return nil
@@ -176,7 +173,7 @@ func (c Column) parse(text string) (float64, *CellError) {
 	if c.Kind == Number {
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return 0, &CellError{c.Key, fmt.Sprintf("%q is not a number", text), "a number without a unit, such as 0.42"}
+			return 0, c.wrong(fmt.Sprintf("%q is not a number", text), "a number without a unit, such as 0.42")
 		}
 		return v, nil
 	}
@@ -184,10 +181,13 @@ func (c Column) parse(text string) (float64, *CellError) {
 	if err == nil {
 		return v, nil
 	}
-	e := &CellError{Key: c.Key, Message: err.Error()}
 	var parse *quantity.ParseError
 	if errors.As(err, &parse) {
-		e.Message, e.Hint = parse.Message, parse.Hint
+		return 0, c.wrong(parse.Message, parse.Hint)
 	}
-	return 0, e
+	return 0, c.wrong(err.Error(), "")
+}
+
+func (c Column) wrong(message, hint string) *CellError {
+	return &CellError{c.Key, c.Key + ": " + message, hint}
 }

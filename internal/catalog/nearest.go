@@ -32,7 +32,7 @@ func Nearest(name string, names []string) []string {
 				c.shared++
 			}
 		}
-		if 2*c.edits > max(len(asked), len(folded)) {
+		if 2*c.edits >= max(len(asked), len(folded)) && c.edits > 0 {
 			c.edits = maxEdits + 1
 		}
 		if c.edits <= maxEdits || c.shared > 0 {

@@ -181,7 +181,7 @@ func (t *Table[R]) with(cells map[string]string) []CellError {
 func (t *Table[R]) clashes(row Row, at int) []CellError {
 	var wrong []CellError
 	if at >= 0 && t.rows[at].row().Given {
-		wrong = append(wrong, CellError{"name", fmt.Sprintf("%q is given twice", row.Name), "give each row once"})
+		wrong = append(wrong, CellError{"name", fmt.Sprintf("name: %q is given twice", row.Name), "give each row once"})
 	}
 	for _, alias := range row.names()[1:] {
 		i, found := t.index[Fold(alias)]
@@ -189,7 +189,7 @@ func (t *Table[R]) clashes(row Row, at int) []CellError {
 			continue
 		}
 		if other := t.rows[i].row(); other.Given || Fold(other.Name) == Fold(alias) {
-			wrong = append(wrong, CellError{"also", fmt.Sprintf("%q already means %q", alias, other.Name), "leave it out, or name this row so"})
+			wrong = append(wrong, CellError{"also", fmt.Sprintf("also: %q already means %q", alias, other.Name), "leave it out, or name this row so"})
 		}
 	}
 	return wrong
