@@ -172,7 +172,7 @@ func (d *document) read(src []byte) *node {
 		if f.code == "nesting" {
 			break
 		}
-		emptyFault(lines, x.line(s.statement(f.at.start)), line, x.line(f.until))
+		emptyFault(lines, x.line(s.statement(f.at.start)), line, x.line(f.until), f.instead)
 	}
 	return nil
 }
@@ -241,19 +241,11 @@ type scanner struct {
 	src        []byte
 	pos        int // after a failure, where
 	root       *node
-	statements []int // where each header and each pair outside braces begins
-	open       []int // the brackets open at pos
-	quote      int   // where the last string begins
-	clashes    []clash
+	statements []int   // where each header and each pair outside braces begins
+	open       []int   // the brackets open at pos
+	quote      int     // where the last string begins
+	faults     []fault // what can be read but must not be
 	tooDeep    bool
-}
-
-// clash is a name given twice.
-type clash struct {
-	name   string
-	second span
-	old    *node
-	header string // the second one's header; empty for a pair
 }
 
 // part is one name of a dotted key.
@@ -353,7 +345,12 @@ func (s *scanner) name() (part, bool) {
 		if !s.quoted() {
 			return part{}, false
 		}
-		return part{span{start, s.pos}, unquote(string(s.src[start:s.pos]))}, true
+		p := part{span{start, s.pos}, unquote(string(s.src[start:s.pos]))}
+		if p.name == "" {
+			// The decoder loses values beside such a name.
+			s.faults = append(s.faults, fault{at: p.at, code: "syntax", message: "a name is empty"})
+		}
+		return p, true
 	}
 	for s.pos < len(s.src) && bareKey(s.src[s.pos]) {
 		s.pos++
@@ -458,8 +455,33 @@ func (s *scanner) descend(table *node, parts []part, whole span, header string) 
 	return table, true
 }
 
+// clash records a name, in a header unless that is empty, that stands for
+// something else already.
 func (s *scanner) clash(second part, old *node, header string) {
-	s.clashes = append(s.clashes, clash{second.name, second.at, old, header})
+	f := fault{at: second.at, code: "duplicate-key", second: old.key.start, also: "first defined here"}
+	single := "[" + strings.Trim(header, "[]") + "]"
+	double := "[" + single + "]"
+	switch {
+	case header == "":
+		f.message = fmt.Sprintf("%q is defined twice", second.name)
+		f.hint = "keep one of the two"
+	case old.inline:
+		f.message = fmt.Sprintf("%s adds to %q, which is complete in its braces", header, second.name)
+		f.hint = "put all keys inside the braces, or all under the header"
+	case old.tables:
+		f.message = fmt.Sprintf("%s has single brackets, but %q is a list of tables", header, second.name)
+		f.hint = fmt.Sprintf("write %s with double brackets", double)
+		f.instead = double
+	case old.kind != tableNode:
+		f.message = fmt.Sprintf("%s cannot be a table: %q has a value already", header, second.name)
+	case strings.HasPrefix(header, "[["):
+		f.message = fmt.Sprintf("%s has double brackets, but %q is one table", header, second.name)
+		f.hint = fmt.Sprintf("write %s each time, or only one %s", double, single)
+	default:
+		f.message = fmt.Sprintf("%s is defined twice", header)
+		f.hint = fmt.Sprintf("put its keys under one %s, or write %s each time if there are several", single, double)
+	}
+	s.faults = append(s.faults, f)
 }
 
 // statement is where the header or pair that holds the offset begins.
@@ -676,7 +698,8 @@ type fault struct {
 	hint          string
 	second        int // a second place, when also says what it is
 	also          string
-	until         int // reading can go on at this line, if it is a later one
+	until         int    // reading can go on at this line, if it is a later one
+	instead       string // reading can go on with this in place of the header
 }
 
 // findFault decodes what was scanned and gives the first thing wrong with it.
@@ -711,8 +734,11 @@ func findFault(s *scanner, decode func([]byte) error) (fault, bool) {
 		}
 	}
 	x := newLineIndex("", s.src)
-	if len(s.clashes) > 0 && (err == nil || x.line(s.clashes[0].second.start) <= x.line(e)) {
-		return s.clashes[0].fault(s), true
+	if len(s.faults) > 0 {
+		first := slices.MinFunc(s.faults, func(a, b fault) int { return a.at.start - b.at.start })
+		if err == nil || x.line(first.at.start) <= x.line(e) {
+			return first, true
+		}
 	}
 	if err == nil && s.pos == len(s.src) {
 		return fault{}, false
@@ -733,35 +759,9 @@ func control(text []byte) bool {
 	}
 }
 
-func (c clash) fault(s *scanner) fault {
-	f := fault{at: c.second, code: "duplicate-key", second: c.old.key.start, also: "first defined here"}
-	single := "[" + strings.Trim(c.header, "[]") + "]"
-	double := "[" + single + "]"
-	switch list := strings.HasPrefix(c.header, "[["); {
-	case c.header == "":
-		f.message = fmt.Sprintf("%q is defined twice", c.name)
-		f.hint = "keep one of the two"
-	case c.old.inline:
-		f.message = fmt.Sprintf("%s adds to %q, which is complete in its braces", c.header, c.name)
-		f.hint = "put all keys inside the braces, or all under the header"
-	case c.old.tables:
-		f.message = fmt.Sprintf("%s has single brackets, but %q is a list of tables", c.header, c.name)
-		f.hint = fmt.Sprintf("write %s with double brackets", double)
-	case c.old.kind != tableNode:
-		f.message = fmt.Sprintf("%s cannot be a table: %q has a value already", c.header, c.name)
-	case list:
-		f.message = fmt.Sprintf("%s has double brackets, but %q is one table", c.header, c.name)
-		f.hint = fmt.Sprintf("write %s each time, or only one %s", double, single)
-	default:
-		f.message = fmt.Sprintf("%s is defined twice", c.header)
-		f.hint = fmt.Sprintf("put its keys under one %s, or write %s each time if there are several", single, double)
-	}
-	return f
-}
-
 // emptyFault takes the faulty line, counted from 0, out of the text, and as
 // much around it as would otherwise cause errors of its own.
-func emptyFault(lines [][]byte, statement, line, until int) {
+func emptyFault(lines [][]byte, statement, line, until int, instead string) {
 	first, last := line, line
 	switch {
 	case until > line:
@@ -778,7 +778,10 @@ func emptyFault(lines [][]byte, statement, line, until int) {
 	}
 	if header {
 		// The keys that follow stay apart from those of the table before.
-		lines[line] = fmt.Appendf(nil, "['faulty header %d']\n", line+1)
+		if instead == "" {
+			instead = fmt.Sprintf("['faulty header %d']", line+1)
+		}
+		lines[line] = []byte(instead + "\n")
 	}
 }
 
@@ -798,8 +801,12 @@ func imbalance(line []byte) int {
 		case '#':
 			s.pos = len(line)
 		case '"', '\'':
-			if triple := s.has(`"""`) || s.has("'''"); !s.quoted() && triple {
+			start, triple := s.pos, s.has(`"""`) || s.has("'''")
+			switch closed := s.quoted(); {
+			case !closed && triple:
 				depth++
+			case !closed:
+				s.pos = start + 1 // the quote is the fault, the brackets after it count
 			}
 		default:
 			s.pos++
@@ -829,6 +836,7 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 	lineEnd := lineStart + len(line)
 	e = min(e, lineEnd)
 	statement := s.statement(e)
+	indent := len(line) - len(strings.TrimLeft(line, " \t"))
 	col := e - lineStart
 	col += len(line[col:]) - len(strings.TrimLeft(line[col:], " \t"))
 
@@ -850,7 +858,7 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 				f.until = lineStart
 				if len(rest) == 0 {
 					f.also = "the file ends here"
-					f.second, f.until = len(s.src), len(s.src)
+					f.second, f.until = len(bytes.TrimRight(s.src, " \t\r\n")), len(s.src)
 				}
 				return f
 			}
@@ -859,11 +867,12 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 
 	w := wordsAt(line, col)
 	f.at = span{lineStart + w.from, lineStart + w.to}
+	here := ""
 	if col < len(line) {
 		_, size := utf8.DecodeRuneInString(line[col:])
+		here = line[col : col+size]
 		f.at = span{lineStart + col, lineStart + col + size}
 	}
-	here := line[col:min(len(line), f.at.end-lineStart)]
 	has := func(part string) bool { return strings.Contains(message, part) }
 	whole := func() { f.at = span{lineStart + w.from, lineStart + w.to} }
 
@@ -899,12 +908,9 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 	case has("control characters"):
 		f.message = fmt.Sprintf("the control character %q cannot stand in the file", rune(s.src[min(e, len(s.src)-1)]))
 		f.hint = "delete it, or write it as an escape within double quotes"
-	case has("escape"), has("hexadecimal"), has("Escaped character"):
-		f.at = span{min(s.quote, e), max(s.quote, e)}
-		if s.quote > e {
-			f.at = span{e, lineEnd}
-		}
-		f.message = "the backslash in this text begins no known escape"
+	case has("escape"), has("hexadecimal digits"), has("Escaped character"):
+		f.at = badEscape(s.src, e)
+		f.message = fmt.Sprintf("%s in double quotes has no meaning", s.src[f.at.start:f.at.end])
 		f.hint = `write \\ for a backslash, or put the text into single quotes`
 
 	case has("out of range"):
@@ -931,7 +937,7 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 		f.hint = "text needs quotes: " + w.quoted()
 
 	case has("table name"), has("table separator"), has("table array name"):
-		f.at = span{lineStart + len(line) - len(strings.TrimLeft(line, " \t")), lineEnd}
+		f.at = span{lineStart + indent, lineEnd}
 		f.header(line, statement == f.at.start)
 	case has("blank"), has("cannot start with"):
 		f.message = fmt.Sprintf("there is no name before the %s", show(here))
@@ -943,7 +949,7 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 
 	case has("top-level item") && strings.HasPrefix(strings.TrimSpace(line), "["):
 		f.at.end = lineEnd
-		f.header(line, statement == lineStart+len(line)-len(strings.TrimLeft(line, " \t")))
+		f.header(line, statement == lineStart+indent)
 
 	case has("top-level item"), has("comma"):
 		if f.marks(line, col, lineStart, w) {
@@ -976,6 +982,10 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 			}
 			break
 		}
+		if here == "=" {
+			f.message = `there is one "=" too many`
+			break
+		}
 		whole()
 		f.message = fmt.Sprintf("%s needs quotes", w.text)
 		f.hint = "write " + w.quoted()
@@ -990,16 +1000,51 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 	return f
 }
 
+// badEscape finds the first escape after the offset that TOML does not know.
+func badEscape(src []byte, offset int) span {
+	for i := offset; i+1 < len(src); i++ {
+		if src[i] != '\\' {
+			continue
+		}
+		end := i + 2
+		switch c := src[i+1]; c {
+		case 'x', 'u', 'U':
+			digits := map[byte]int{'x': 2, 'u': 4, 'U': 8}[c]
+			for end < len(src) && end < i+2+digits && strings.IndexByte("0123456789abcdefABCDEF", src[end]) >= 0 {
+				end++
+			}
+			r, err := strconv.ParseUint(string(src[i+2:end]), 16, 32)
+			if err != nil || end < i+2+digits || !utf8.ValidRune(rune(r)) {
+				return span{i, end}
+			}
+		case ' ', '\t', '\r', '\n':
+			blank := bytes.TrimLeft(src[i+1:], " \t\r")
+			if len(blank) == 0 || blank[0] != '\n' {
+				return span{i, end}
+			}
+		default:
+			if strings.IndexByte(`btnfre"\`, c) < 0 {
+				_, size := utf8.DecodeRune(src[i+1:])
+				return span{i, i + 1 + size}
+			}
+		}
+		i = end - 1
+	}
+	return span{offset, offset}
+}
+
 // header explains a faulty header line.
 func (f *fault) header(line string, first bool) {
 	text, _, _ := strings.Cut(line, "#")
 	text = strings.TrimSpace(text)
 	name := strings.TrimSpace(strings.Trim(text, "[]"))
-	f.at.end = f.at.start + len(text)
 	switch {
 	case name == "" || strings.HasPrefix(name, ".") || strings.HasSuffix(name, ".") || strings.Contains(name, ".."):
 		f.message = fmt.Sprintf("the header %s lacks a name", text)
-	case strings.ContainsAny(name, "[]=") || !first:
+	case strings.Contains(name, "=") && first:
+		f.message = "the header is not alone on its line"
+		f.want = "[name] or [[name]] alone on its line"
+	case strings.ContainsAny(name, "[]") || !first:
 		f.message = fmt.Sprintf("%s cannot be read as a header", text)
 		f.want = "[name] or [[name]] alone on its line"
 	case strings.ContainsAny(name, " \t"):
@@ -1008,10 +1053,12 @@ func (f *fault) header(line string, first bool) {
 		f.hint = "a name of two words needs quotes or a hyphen"
 	case strings.HasPrefix(text, "[[") || strings.HasSuffix(text, "]]"):
 		f.message = fmt.Sprintf("the brackets of %s do not match", text)
-		f.hint = fmt.Sprintf("write [[%s]]", name)
+		f.instead = "[[" + name + "]]"
+		f.hint = "write " + f.instead
 	case !strings.HasSuffix(text, "]"):
 		f.message = fmt.Sprintf("the header %s is not closed", text)
-		f.hint = fmt.Sprintf("write [%s]", name)
+		f.instead = "[" + name + "]"
+		f.hint = "write " + f.instead
 	default:
 		f.message = fmt.Sprintf("%s cannot be read as a header", text)
 		f.want = "[name] or [[name]] alone on its line"
@@ -1032,13 +1079,16 @@ func (f *fault) pair(line string, col int, here string, w words) {
 	case here == ":":
 		f.message = fmt.Sprintf("%q is followed by a colon", key)
 		f.hint = `write "=" between the name and the value`
-	case strings.Contains(rest, "="):
+	case strings.Contains(rest, "=") && strings.IndexAny(rest, "=,]}#\"'") == strings.IndexByte(rest, '='):
 		name := strings.TrimSpace(line[w.from : col+strings.IndexByte(rest, '=')])
 		f.message = fmt.Sprintf("the name %q is more than one word", name)
 		f.hint = "names have letters, digits, - and _ only, and one = follows"
 	default:
 		f.message = fmt.Sprintf(`there is no "=" after %q`, key)
 		if here != "" {
+			if i := strings.IndexAny(rest, ",]}#"); i >= 0 {
+				rest = rest[:i]
+			}
 			f.hint = fmt.Sprintf("write %s = %s", key, strings.TrimSpace(rest))
 		}
 	}
