@@ -905,6 +905,10 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 		f.code = "duplicate-key"
 		f.message = "this name is used for something else already"
 
+	case has("'''"), has(`"""`):
+		f.message = "too many quotes in a row end this text"
+		f.want = "at most two before the three that end it"
+
 	case has("control characters"):
 		f.message = fmt.Sprintf("the control character %q cannot stand in the file", rune(s.src[min(e, len(s.src)-1)]))
 		f.hint = "delete it, or write it as an escape within double quotes"
@@ -931,7 +935,7 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 		whole()
 		f.message = fmt.Sprintf("the number %s begins with a point", w.text)
 		f.hint = "write a 0 before the point"
-	case has("datetime"), has("invalid float"), has("Invalid float"), has("not a "), has("cannot use sign"), has("expected a digit"), has("floats must"):
+	case has("datetime"), has("invalid float"), has("Invalid float"), has("not a"), has("cannot use sign"), has("expected a digit"), has("floats must"):
 		whole()
 		f.message = fmt.Sprintf("%s is neither a number nor a date", w.text)
 		f.hint = "text needs quotes: " + w.quoted()
