@@ -135,9 +135,9 @@ func (d *document) unreadable(src []byte) (Problem, bool) {
 // numbers stay as they are.
 func (d *document) read(src []byte) *node {
 	lines := bytes.SplitAfter(src, []byte("\n"))
-	starts := make([]int, len(lines))
-	for i := 1; i < len(lines); i++ {
-		starts[i] = starts[i-1] + len(lines[i-1])
+	starts := make([]int, len(lines)+1)
+	for i, line := range lines {
+		starts[i+1] = starts[i] + len(line)
 	}
 	for reported := -1; len(d.problems) < mostSyntax; {
 		text := src
@@ -161,7 +161,8 @@ func (d *document) read(src []byte) *node {
 		reported = line
 		original := func(offset int) int {
 			i := x.line(offset)
-			return starts[i] + offset - x.starts[i]
+			// A header that was mended is longer than the one in the file.
+			return min(starts[i]+offset-x.starts[i], starts[i+1])
 		}
 		p := d.problem(f.code, span{original(f.at.start), original(f.at.end)}, f.message)
 		p.Want, p.Hint = f.want, f.hint
@@ -193,7 +194,7 @@ func decode(src []byte, into *map[string]any) (err error) {
 func (d *document) agree(n *node, data any, path string) {
 	differ := func(why string) {
 		p := d.problem("internal", n.value, fmt.Sprintf("internal error: two readings of %s differ: %s", path, why))
-		p.Hint = "please report this file"
+		p.Hint = "a name that is a list in one place and a table in another confuses the decoder; else please report this file"
 		d.problems = append(d.problems, p)
 	}
 	switch data := data.(type) {
@@ -698,7 +699,7 @@ type fault struct {
 	hint          string
 	second        int // a second place, when also says what it is
 	also          string
-	until         int    // reading can go on at this line, if it is a later one
+	until         int    // reading can go on in the line of this offset, if it is a later one
 	instead       string // reading can go on with this in place of the header
 }
 
@@ -986,11 +987,12 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 			}
 			break
 		}
-		if here == "=" {
-			f.message = `there is one "=" too many`
+		whole()
+		if strings.Contains(w.text, "=") {
+			f.message = fmt.Sprintf(`%s has a second "="`, w.text)
+			f.want = "one value"
 			break
 		}
-		whole()
 		f.message = fmt.Sprintf("%s needs quotes", w.text)
 		f.hint = "write " + w.quoted()
 		if b := strings.ToLower(w.text); b == "true" || b == "false" {
@@ -1088,11 +1090,11 @@ func (f *fault) pair(line string, col int, here string, w words) {
 		f.message = fmt.Sprintf("the name %q is more than one word", name)
 		f.hint = "names have letters, digits, - and _ only, and one = follows"
 	default:
-		f.message = fmt.Sprintf(`there is no "=" after %q`, key)
-		if here != "" {
-			if i := strings.IndexAny(rest, ",]}#"); i >= 0 {
-				rest = rest[:i]
-			}
+		f.message = `there is no "=" after ` + show(key)
+		if i := strings.IndexAny(rest, ",]}#"); i >= 0 {
+			rest = rest[:i]
+		}
+		if rest != "" && !strings.Contains(rest, "=") {
 			f.hint = fmt.Sprintf("write %s = %s", key, strings.TrimSpace(rest))
 		}
 	}

@@ -571,6 +571,8 @@ func FuzzParseDocument(f *testing.F) {
 		}
 		f.Add(src)
 	}
+	f.Add([]byte("\ufeffa.\"b\\u0063\".d = 1 # x\r\n[[g]]\r\ns = \"\"\"\\\r\n [[g]]\"\"\"\"\"\r\n[g.h]\r\nx = [\r\n {y = 'z', w = [[1_0.5e3]]}, # ]\r\n]\r\n[[g]]\r\n"))
+	f.Add([]byte("d = 1979-05-27 07:32:00\nb = [true, inf, 0x1F, ''''\n'''']\nc = {a.b = {}, a.c = [],\n}\n"))
 	f.Fuzz(func(t *testing.T, src []byte) {
 		root, problems := parseDocument("x", src)
 		if (root == nil) != problems.Fatal() {
