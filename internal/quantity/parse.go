@@ -1,0 +1,406 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// ParseError tells what is wrong with a text. Offset and Len are the bytes of the
+// offending part.
+type ParseError struct {
+	Text        string
+	Offset, Len int
+	Message     string // what is wrong, quoting the part
+	Want        string // what was expected
+	Hint        string // how to write it, when that is plain
+}
+
+func (e *ParseError) Error() string {
+	s := fmt.Sprintf("%q: %s", clip(e.Text), e.Message)
+	if e.Want != "" {
+		s += ", expected " + e.Want
+	}
+	if e.Hint != "" {
+		s += " (" + e.Hint + ")"
+	}
+	return s
+}
+
+// maxText is the longest text that is read, bytes; no quantity needs more.
+const maxText = 80
+
+func clip(s string) string {
+	if len(s) <= maxText {
+		return s
+	}
+	cut := maxText
+	for cut > 0 && !utf8.RuneStart(s[cut]) {
+		cut--
+	}
+	return s[:cut] + "..."
+}
+
+// Parse reads a quantity with its unit. The error is a *ParseError.
+func Parse[Q Quantity](text string) (Q, error) {
+	v, err := ParseKind(KindOf[Q](), text)
+	return Q(v), err
+}
+
+// ParseKind is Parse for a kind that is known only at run time.
+func ParseKind(kind Kind, text string) (float64, error) {
+	d := dimensionOf(kind)
+	if d == nil {
+		return 0, &ParseError{Text: clip(text), Message: fmt.Sprintf("there is no kind %q", kind)}
+	}
+	p := parser{text: text, d: d}
+	if len(text) > maxText {
+		return 0, p.fail(0, maxText, fmt.Sprintf("it is %d bytes long", len(text)), "")
+	}
+	if kind == "wire area" {
+		if v, ok, err := p.gauge(); ok {
+			return v, err
+		}
+	}
+	return p.parse()
+}
+
+type parser struct {
+	text string
+	pos  int
+	d    *dimension
+}
+
+func (p *parser) fail(offset, length int, message, hint string) *ParseError {
+	return &ParseError{Text: clip(p.text), Offset: offset, Len: length, Message: message, Want: p.want(), Hint: hint}
+}
+
+func (p *parser) want() string {
+	units := Units(p.d.kind)
+	if len(units) > 6 {
+		units = units[:6]
+	}
+	a := "a"
+	if strings.ContainsRune("aeiou", rune(p.d.kind[0])) {
+		a = "an"
+	}
+	if p.d.kind == "ratio" {
+		return "a ratio, as in 2 % or 0.02"
+	}
+	return fmt.Sprintf("%s %s in %s", a, p.d.kind, strings.Join(units, ", "))
+}
+
+func (p *parser) space() {
+	for p.pos < len(p.text) {
+		r, n := utf8.DecodeRuneInString(p.text[p.pos:])
+		if !unicode.IsSpace(r) {
+			return
+		}
+		p.pos += n
+	}
+}
+
+// parse reads [-] number unit { number unit }.
+func (p *parser) parse() (float64, error) {
+	p.space()
+	if p.pos == len(p.text) {
+		return 0, p.fail(0, len(p.text), "it is empty", "")
+	}
+	negative := false
+	for _, minus := range []string{"-", "−"} {
+		if strings.HasPrefix(p.text[p.pos:], minus) {
+			negative = true
+			p.pos += len(minus)
+			p.space()
+			break
+		}
+	}
+	sum := new(big.Rat)
+	var last *unit
+	for first := true; first || p.pos < len(p.text); first = false {
+		start := p.pos
+		n, err := p.number()
+		if err != nil {
+			return 0, err
+		}
+		p.space()
+		at := p.pos
+		word := p.word()
+		un, err := p.unit(word, at, start, first)
+		if err != nil {
+			return 0, err
+		}
+		if !first {
+			switch {
+			case !p.d.compound:
+				return 0, p.fail(start, p.pos-start, fmt.Sprintf("a second value %q follows", p.text[start:p.pos]), "give one value")
+			case un.factor.Cmp(last.factor) >= 0:
+				return 0, p.fail(start, p.pos-start, fmt.Sprintf("%q follows a unit that is not larger", p.text[start:p.pos]), "write the larger unit first, as in 7 ft 3 in")
+			}
+		}
+		if un.shift != nil {
+			n.Add(n, un.shift)
+			if negative {
+				// The sign belongs to the number, not to the scale's zero.
+				n.Sub(un.shift, new(big.Rat).Sub(n, un.shift))
+				negative = false
+			}
+		}
+		sum.Add(sum, n.Mul(n, un.factor))
+		last = un
+		p.space()
+		if p.pos < len(p.text) && (p.text[p.pos] == '-' || p.text[p.pos] == ',') && p.d.compound {
+			p.pos++ // as in 6'-9" or 6 ft, 9 in
+			p.space()
+			if p.pos == len(p.text) {
+				return 0, p.fail(p.pos-1, 1, "it ends in the middle", "")
+			}
+		}
+	}
+	v, _ := sum.Float64()
+	if negative {
+		v = -v
+	}
+	if math.Abs(v) > p.d.most {
+		return 0, p.fail(0, len(p.text), fmt.Sprintf("%s is beyond anything that scenery has", strings.TrimSpace(p.text)), "check the number and the unit")
+	}
+	return v, nil
+}
+
+// vulgar are the fractions that have a character of their own.
+var vulgar = map[rune][2]int64{
+	'½': {1, 2}, '⅓': {1, 3}, '⅔': {2, 3}, '¼': {1, 4}, '¾': {3, 4}, '⅕': {1, 5}, '⅖': {2, 5}, '⅗': {3, 5}, '⅘': {4, 5},
+	'⅙': {1, 6}, '⅚': {5, 6}, '⅛': {1, 8}, '⅜': {3, 8}, '⅝': {5, 8}, '⅞': {7, 8},
+}
+
+func digits(s string) int {
+	n := 0
+	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
+		n++
+	}
+	return n
+}
+
+// number reads 7, 7.5, 1/2, 7 1/2, 7-1/2, 6½ or ½.
+func (p *parser) number() (*big.Rat, error) {
+	start := p.pos
+	if r, ok := p.vulgarFraction(); ok {
+		return r, nil
+	}
+	whole := digits(p.text[p.pos:])
+	p.pos += whole
+	rest := p.text[p.pos:]
+	decimals := 0
+	if strings.HasPrefix(rest, ".") {
+		decimals = digits(rest[1:])
+		if decimals > 0 {
+			p.pos += 1 + decimals
+		}
+	}
+	if whole == 0 && decimals == 0 {
+		word := p.rest()
+		message := fmt.Sprintf("%q is not a number", word)
+		switch strings.ToLower(strings.TrimLeft(word, "+")) {
+		case "nan", "inf", "infinity":
+			message = fmt.Sprintf("%q is not a size", word)
+		}
+		return nil, p.fail(start, len(word), message, "")
+	}
+	n := new(big.Rat)
+	if _, ok := n.SetString(p.text[start:p.pos]); !ok {
+		return nil, p.fail(start, p.pos-start, fmt.Sprintf("%q is not a number", p.text[start:p.pos]), "")
+	}
+	if decimals > 0 {
+		return n, nil
+	}
+	if strings.HasPrefix(p.text[p.pos:], ",") && digits(p.text[p.pos+1:]) > 0 {
+		k := p.pos + 1 + digits(p.text[p.pos+1:])
+		hint := "write a decimal point, and no separator of thousands"
+		return nil, p.fail(start, k-start, fmt.Sprintf("%q has a comma", p.text[start:k]), hint)
+	}
+	if strings.HasPrefix(p.text[p.pos:], "/") && digits(p.text[p.pos+1:]) > 0 {
+		return p.over(n, start)
+	}
+	// A fraction may follow a whole number, after a space or a hyphen.
+	save := p.pos
+	p.space()
+	if save == p.pos && strings.HasPrefix(p.text[p.pos:], "-") {
+		p.pos++
+	}
+	if r, ok := p.vulgarFraction(); ok {
+		return n.Add(n, r), nil
+	}
+	numerator := p.pos
+	k := digits(p.text[p.pos:])
+	if k > 0 && numerator > save && strings.HasPrefix(p.text[p.pos+k:], "/") {
+		p.pos += k
+		f, _ := new(big.Rat).SetString(p.text[numerator:p.pos])
+		f, err := p.over(f, numerator)
+		if err != nil {
+			return nil, err
+		}
+		if f.Cmp(big.NewRat(1, 1)) >= 0 {
+			return nil, p.fail(numerator, p.pos-numerator, fmt.Sprintf("the fraction %q is not below one", p.text[numerator:p.pos]), "")
+		}
+		return n.Add(n, f), nil
+	}
+	p.pos = save
+	return n, nil
+}
+
+// over reads the rest of a fraction behind its numerator.
+func (p *parser) over(numerator *big.Rat, start int) (*big.Rat, error) {
+	p.pos++
+	k := digits(p.text[p.pos:])
+	d, ok := new(big.Rat).SetString(p.text[p.pos : p.pos+k])
+	p.pos += k
+	if !ok || d.Sign() == 0 {
+		return nil, p.fail(start, p.pos-start, fmt.Sprintf("%q divides by nothing", p.text[start:p.pos]), "")
+	}
+	return numerator.Quo(numerator, d), nil
+}
+
+func (p *parser) vulgarFraction() (*big.Rat, bool) {
+	r, n := utf8.DecodeRuneInString(p.text[p.pos:])
+	f, ok := vulgar[r]
+	if !ok {
+		return nil, false
+	}
+	p.pos += n
+	return big.NewRat(f[0], f[1]), true
+}
+
+// rest is the text up to the next space.
+func (p *parser) rest() string {
+	s := p.text[p.pos:]
+	if i := strings.IndexFunc(s, unicode.IsSpace); i > 0 {
+		s = s[:i]
+	}
+	return s
+}
+
+// word reads the characters of a unit: up to a space or a digit behind a prime. The
+// words `sq` and `cu` take the next one with them.
+func (p *parser) word() string {
+	start := p.pos
+	prime := false
+	for p.pos < len(p.text) {
+		r, n := utf8.DecodeRuneInString(p.text[p.pos:])
+		if unicode.IsSpace(r) || r == ',' || (prime && (r == '-' || r >= '0' && r <= '9' || vulgar[r][0] != 0)) {
+			break
+		}
+		prime = strings.ContainsRune(primes, r)
+		p.pos += n
+	}
+	w := p.text[start:p.pos]
+	switch strings.ToLower(w) {
+	case "sq", "cu", "square", "lbf", "n":
+		save := p.pos
+		p.space()
+		next := p.rest()
+		if next != "" && digits(next) == 0 && p.known(w+" "+next) {
+			p.pos += len(next)
+			return w + " " + next
+		}
+		p.pos = save
+	}
+	return w
+}
+
+const primes = `'"′″’”‘“`
+
+// fold writes a unit the way the table does.
+var fold = strings.NewReplacer("′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`, "²", "2", "³", "3", "^", "", "º", "°", "*", "·")
+
+func (p *parser) known(name string) bool {
+	_, ok := p.d.find(name)
+	return ok
+}
+
+// find looks a unit up: as written, else in any case when only one fits.
+func (d *dimension) find(name string) (*unit, bool) {
+	name = fold.Replace(name)
+	var loose *unit
+	for i := range d.units {
+		for _, n := range d.units[i].names {
+			if n == name {
+				return &d.units[i], true
+			}
+			if strings.EqualFold(n, name) {
+				if loose != nil && loose != &d.units[i] {
+					return nil, false
+				}
+				loose = &d.units[i]
+			}
+		}
+	}
+	return loose, loose != nil
+}
+
+var plain = unit{factor: big.NewRat(1, 1)}
+
+// unit looks up the word behind a number.
+func (p *parser) unit(word string, at, start int, first bool) (*unit, error) {
+	if word == "" {
+		if p.d.kind == "ratio" && first {
+			return &plain, nil
+		}
+		number := strings.TrimSpace(p.text[start:at])
+		units := Units(p.d.kind)
+		hint := fmt.Sprintf("write %s %s", number, units[0])
+		if len(units) > 1 {
+			hint += fmt.Sprintf(" or %s %s", number, units[1])
+		}
+		return nil, p.fail(start, max(at-start, 1), fmt.Sprintf("%s has no unit", number), hint)
+	}
+	if un, ok := p.d.find(word); ok {
+		return un, nil
+	}
+	for i := range dimensions {
+		if _, ok := dimensions[i].find(word); ok {
+			hint := ""
+			if p.d.kind == "force" && dimensions[i].kind == "mass" {
+				hint = "for a force write lbf or N"
+			}
+			if p.d.kind == "mass" && dimensions[i].kind == "force" {
+				hint = "for a mass write lb or kg"
+			}
+			return nil, p.fail(at, len(word), fmt.Sprintf("%s is a unit of %s", word, dimensions[i].kind), hint)
+		}
+	}
+	hint := ""
+	if len(word) > 1 && (word[0] == 'e' || word[0] == 'E') && digits(strings.TrimLeft(word[1:], "+-")) > 0 {
+		hint = "write the digits out, without a power of ten"
+	}
+	return nil, p.fail(at, len(word), fmt.Sprintf("%q is not a unit", word), hint)
+}
+
+// gauge reads a wire gauge: 16 AWG, 2/0 AWG, AWG 16. ok tells whether the text is one.
+func (p *parser) gauge() (v float64, ok bool, err error) {
+	text := strings.TrimSpace(p.text)
+	number, found := strings.CutSuffix(strings.ToUpper(text), "AWG")
+	if !found {
+		if number, found = strings.CutPrefix(strings.ToUpper(text), "AWG"); !found {
+			return 0, false, nil
+		}
+	}
+	number = strings.TrimSpace(number)
+	n := -1
+	switch {
+	case len(number) == 3 && number[0] >= '1' && number[0] <= '4' && number[1:] == "/0":
+		n = -int(number[0] - '1')
+		return wireArea(n), true, nil
+	case digits(number) == len(number) && len(number) > 0 && len(number) <= 2:
+		n = 0
+		for _, c := range number {
+			n = 10*n + int(c-'0')
+		}
+	}
+	if n < 0 || n > 40 {
+		return 0, true, p.fail(0, len(p.text), fmt.Sprintf("%q is not a wire gauge", text), "gauges run from 4/0 AWG to 40 AWG")
+	}
+	return wireArea(n), true, nil
+}
