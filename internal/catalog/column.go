@@ -48,24 +48,17 @@ func (e CellError) Error() string {
 	return e.Message + " (" + e.Hint + ")"
 }
 
-// kinds gives the kind of column for the type of a field.
-var kinds = map[reflect.Type]quantity.Kind{
-	reflect.TypeFor[string]():                  Text,
-	reflect.TypeFor[float64]():                 Number,
-	reflect.TypeFor[bool]():                    Flag,
-	reflect.TypeFor[quantity.Length]():         quantity.KindOf[quantity.Length](),
-	reflect.TypeFor[quantity.Volume]():         quantity.KindOf[quantity.Volume](),
-	reflect.TypeFor[quantity.Mass]():           quantity.KindOf[quantity.Mass](),
-	reflect.TypeFor[quantity.Density]():        quantity.KindOf[quantity.Density](),
-	reflect.TypeFor[quantity.AreaDensity]():    quantity.KindOf[quantity.AreaDensity](),
-	reflect.TypeFor[quantity.LineDensity]():    quantity.KindOf[quantity.LineDensity](),
-	reflect.TypeFor[quantity.Pressure]():       quantity.KindOf[quantity.Pressure](),
-	reflect.TypeFor[quantity.WireArea]():       quantity.KindOf[quantity.WireArea](),
-	reflect.TypeFor[quantity.LineResistance](): quantity.KindOf[quantity.LineResistance](),
-	reflect.TypeFor[quantity.Temperature]():    quantity.KindOf[quantity.Temperature](),
-	reflect.TypeFor[quantity.Current]():        quantity.KindOf[quantity.Current](),
-	reflect.TypeFor[quantity.Voltage]():        quantity.KindOf[quantity.Voltage](),
-	reflect.TypeFor[quantity.Power]():          quantity.KindOf[quantity.Power](),
+// kindOf returns the kind of column for the type of a field.
+func kindOf(field reflect.Type) quantity.Kind {
+	switch v := reflect.Zero(field).Interface().(type) {
+	case interface{ Kind() quantity.Kind }:
+		return v.Kind()
+	case float64:
+		return Number
+	case bool:
+		return Flag
+	}
+	return Text
 }
 
 // columnsOf returns the columns of a row type: name and aliases first, then its
@@ -78,7 +71,7 @@ func columnsOf(row reflect.Type) []Column {
 		if !isColumn {
 			continue
 		}
-		c := Column{Key: key, Kind: kinds[f.Type], Doc: f.Tag.Get("doc"), field: f.Index}
+		c := Column{Key: key, Kind: kindOf(f.Type), Doc: f.Tag.Get("doc"), field: f.Index}
 		for rule := range strings.FieldsSeq(f.Tag.Get("is")) {
 			word, value, _ := strings.Cut(rule, ":")
 			switch word {
