@@ -188,12 +188,6 @@ func (x *lineIndex) place(offset int) Place {
 	return Place{x.file, line + 1, 1 + utf8.RuneCount(x.src[x.starts[line]:offset])}
 }
 
-// place gives the place of one byte offset. Whoever needs many keeps a
-// lineIndex.
-func place(file string, src []byte, offset int) Place {
-	return newLineIndex(file, src).place(offset)
-}
-
 // The snippet of a long line is a window of at most snippetBefore columns
 // before the fault and snippetAfter from its start.
 const (

@@ -172,7 +172,7 @@ func TestPlace(t *testing.T) {
 		if strings.ToValidUTF8(src[:offset], "") != src[:offset] {
 			t.Skip("within a rune")
 		}
-		if got := place("f", []byte(src), offset); got != want {
+		if got := newLineIndex("f", []byte(src)).place(offset); got != want {
 			t.Fatalf("offset %d of %q at %v, want %v", offset, src, got, want)
 		}
 	})

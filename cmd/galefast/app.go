@@ -1,0 +1,177 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"galefast/internal/check"
+	"galefast/internal/quantity"
+	"galefast/internal/sheet"
+	"galefast/internal/site"
+	"galefast/internal/takeoff"
+	"galefast/internal/verdict"
+	"galefast/testdata/sites"
+)
+
+// app carries the flags and streams that every command shares.
+type app struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+	exit           int
+
+	units   string
+	json    bool
+	noColor bool
+}
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "galefast",
+		Short: "Checks temporary walk-through scenery before opening night",
+		Long: `galefast reads a description of columns, gates, walls, a sign and lamps from a TOML file
+and tells what holds, what fails and what would cure it: standing in wind and under leaning
+people, ballast, gust limits, circuits and cords.
+
+Its results are estimates. Local codes, the authority having jurisdiction, licensed engineers
+and licensed electricians decide.`,
+		Example: `  galefast check                      the embedded example
+  galefast check site.toml            the whole job on your own file
+  galefast explain "standing/west pier/overturning" site.toml`,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          cobra.NoArgs,
+		RunE:          func(cmd *cobra.Command, args []string) error { return cmd.Help() },
+	}
+	flags := root.PersistentFlags()
+	flags.StringVar(&a.units, "units", "", "print in `us` or si units (default: as the file says)")
+	flags.BoolVar(&a.json, "json", false, "print JSON in SI for other programs")
+	flags.BoolVar(&a.noColor, "no-color", false, "print without bold (so does the variable NO_COLOR)")
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return fmt.Errorf("%w; `%s --help` lists the flags", err, cmd.CommandPath())
+	})
+	root.AddCommand(a.checkCommand(), a.weighCommand(), a.windCommand(), a.ballastCommand(), a.limitsCommand(),
+		a.powerCommand(), a.explainCommand(), a.listCommand(), a.manCommand())
+	return root
+}
+
+// complain prints an error with the program's name before it.
+func (a *app) complain(err error) {
+	if errors.Is(err, errReported) {
+		return
+	}
+	fmt.Fprintf(a.stderr, "galefast: %v\n", err)
+}
+
+// errReported says that the problems have been printed already.
+var errReported = errors.New("the file cannot be used")
+
+// maxFile is the largest description that is read, bytes. The reader of the file has
+// the same limit; this one keeps a device or a pipe from being read without end.
+const maxFile = 4<<20 + 1
+
+// read returns the description: the file, standard input for "-", else the example.
+func (a *app) read(args []string) (name string, src []byte, err error) {
+	switch {
+	case len(args) == 0:
+		src, err = sites.Files.ReadFile(sites.Example)
+		return sites.Example, src, err
+	case args[0] == "-":
+		src, err = io.ReadAll(io.LimitReader(a.stdin, maxFile))
+		return "standard input", src, err
+	}
+	f, err := os.Open(args[0])
+	if err != nil {
+		return "", nil, err
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return "", nil, fmt.Errorf("%s is a folder; give the description file", args[0])
+	}
+	src, err = io.ReadAll(io.LimitReader(f, maxFile))
+	return args[0], src, err
+}
+
+// job reads, loads and checks a description, and prints every problem with it.
+func (a *app) job(args []string) (*verdict.Report, sheet.Style, error) {
+	style := sheet.Style{Color: a.color()}
+	name, src, err := a.read(args)
+	if err != nil {
+		return nil, style, err
+	}
+	f, problems := site.Load(name, src)
+	var masses *takeoff.Takeoff
+	if f != nil {
+		var more site.Problems
+		masses, more = takeoff.Take(f)
+		problems = append(problems, more...)
+		problems.Sort()
+	}
+	if len(problems) > 0 {
+		if err := problems.Write(a.stderr, src, a.color()); err != nil {
+			return nil, style, err
+		}
+	}
+	if problems.Fatal() {
+		return nil, style, errReported
+	}
+	style.System = f.System()
+	if a.units != "" {
+		if style.System, err = quantity.ParseSystem(a.units); err != nil {
+			return nil, style, err
+		}
+		f.Units.V = a.units
+	}
+	report, err := check.Run(f, masses)
+	return report, style, err
+}
+
+// color reports whether bold may be used: on a terminal, unless told otherwise.
+func (a *app) color() bool {
+	if a.noColor || os.Getenv("NO_COLOR") != "" {
+		return false
+	}
+	f, ok := a.stdout.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0 && os.Getenv("TERM") != "dumb"
+}
+
+// print writes a result whole: it is made in memory first, so that an error on the way
+// leaves nothing half printed.
+func (a *app) print(write func(w io.Writer) error) error {
+	var out bytes.Buffer
+	if err := write(&out); err != nil {
+		return err
+	}
+	_, err := a.stdout.Write(out.Bytes())
+	return err
+}
+
+// report runs the job and prints one view of it, as a table or as JSON.
+func (a *app) report(args []string, text func(io.Writer, *verdict.Report, sheet.Style) error, part func(*verdict.Report) any) (*verdict.Report, error) {
+	r, style, err := a.job(args)
+	if err != nil {
+		return nil, err
+	}
+	return r, a.print(func(w io.Writer) error {
+		if a.json {
+			return sheet.JSON(w, part(r))
+		}
+		return text(w, r, style)
+	})
+}
+
+// oneFile allows no argument or one, in words.
+func oneFile(cmd *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return fmt.Errorf("%s takes one file, and got %d", cmd.CommandPath(), len(args))
+	}
+	return nil
+}

@@ -1,0 +1,102 @@
+package check
+
+import (
+	"fmt"
+
+	"galefast/internal/site"
+	"galefast/internal/verdict"
+)
+
+// The checks below are named with the reason why they are not computed, so that
+// nobody takes their absence for a pass.
+
+// joints names what passes between pieces.
+func (j *job) joints() {
+	for i := range j.f.Walls {
+		w := &j.f.Walls[i]
+		if len(w.Joined) > 0 {
+			j.unchecked(verdict.Standing, w.Name.V, "joined pieces",
+				"it is checked by itself; what it gives to the pieces it is joined to, and takes from them, is not computed", "", w.Joined[0].At)
+		}
+	}
+	for i := range j.f.Guys {
+		g := &j.f.Guys[i]
+		j.unchecked(verdict.Standing, g.From.V, fmt.Sprintf("guy %d", i+1),
+			"the guy is not counted on: its piece is checked as if it were not there", "", g.From.At)
+	}
+	for i := range j.f.Spans {
+		s := &j.f.Spans[i]
+		j.unchecked(verdict.Standing, s.Name.V, "columns acting together",
+			"each column takes its share of the span as of a beam on two supports; what the columns give each other through it is not computed", "", s.Name.At)
+	}
+	if g, ok := j.f.Catalog.Ground.Find(j.f.Site.Ground.V); ok && g.Soft && !j.f.Site.Friction.Given {
+		for i := range j.f.Columns {
+			j.unchecked(verdict.Standing, j.f.Columns[i].Name.V, "soft ground",
+				fmt.Sprintf("%s gives way under the edge of a foot; how far it sinks is not computed", g.Name), g.Source, j.f.Site.Ground.At)
+		}
+	}
+}
+
+// fasteners names the hinges, joints, guys and supports.
+func (j *job) fasteners() {
+	const later = "the strength of fasteners is not computed"
+	for i := range j.f.Gates {
+		g := &j.f.Gates[i]
+		at, why := g.Name.At, "no hinge is described; "+later
+		if g.Hinge != nil {
+			at, why = g.Hinge.At, later
+		}
+		j.unchecked(verdict.Hardware, g.Name.V, "hinge", why, "NDS chapter 12", at)
+		if g.Keeper == nil {
+			j.unchecked(verdict.Hardware, g.Name.V, "keeper", "nothing holds the leaf: it swings free in the wind", "", g.Name.At)
+		}
+	}
+	for i := range j.f.Columns {
+		c := &j.f.Columns[i]
+		for k := range c.Sections {
+			if s := &c.Sections[k]; s.Joint != nil {
+				j.unchecked(verdict.Hardware, c.Name.V+", "+s.Name.V, "joint", later+"; the column is taken as one piece through this joint", "NDS chapter 12", s.Joint.At)
+			}
+		}
+	}
+	for i := range j.f.Walls {
+		if w := &j.f.Walls[i]; w.Braces != nil {
+			j.unchecked(verdict.Hardware, w.Name.V, "braces", later, "NDS chapter 12", w.Braces.At)
+		}
+	}
+	for i := range j.f.Spans {
+		j.unchecked(verdict.Hardware, j.f.Spans[i].Name.V, "supports", later, "NDS chapter 12", j.f.Spans[i].Name.At)
+	}
+	for i := range j.f.Guys {
+		j.unchecked(verdict.Hardware, j.f.Guys[i].From.V, fmt.Sprintf("guy %d", i+1), later, "", j.f.Guys[i].From.At)
+	}
+}
+
+// way names the checks of the path and of fire.
+func (j *job) way() {
+	for i := range j.f.Ways {
+		w := &j.f.Ways[i]
+		j.unchecked(verdict.Way, w.Name.V, "clear width", "the clear width along the way is not computed; measure it at its narrowest", "IBC 1020 and 1010.1", w.Name.At)
+		j.unchecked(verdict.Way, w.Name.V, "headroom", "the headroom under spans is not computed; measure it", "IBC 1003.3.1", w.Name.At)
+	}
+	if len(j.f.Ways) == 0 {
+		j.unchecked(verdict.Way, "site", "way", "no way is described, so nothing says that people get through and out", "IBC chapter 10", j.f.At)
+	}
+	for i := range j.f.Columns {
+		if at, ok := foamIn(&j.f.Columns[i]); ok {
+			j.unchecked(verdict.Fire, j.f.Columns[i].Name.V, "foam", "exposed foam plastic is not judged: its heat release and what covers it decide; ask the fire authority", "IFC 807.5.1", at)
+		}
+	}
+}
+
+// foamIn finds the first foam part of a column.
+func foamIn(c *site.Column) (site.Place, bool) {
+	for k := range c.Sections {
+		for _, p := range c.Sections[k].Parts {
+			if p.Block.Given {
+				return p.At, true
+			}
+		}
+	}
+	return site.Place{}, false
+}

@@ -1,0 +1,205 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"galefast/internal/quantity"
+	"galefast/internal/verdict"
+	"galefast/statics"
+	"galefast/wind"
+)
+
+// maxLimit is the highest gust that is looked at, m/s.
+const maxLimit = 100
+
+// worstAt is the worst ratio of a body in one setup at one gust, and where.
+func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (finding, int, error) {
+	worst, mode := finding{ratio: math.Inf(1)}, overturning
+	err := j.each(b, s, gust, ballast, func(sit situation, body *statics.Body) error {
+		r, err := body.Check()
+		if err != nil {
+			return err
+		}
+		for m, f := range factors(&r) {
+			if q := ratio(f, j.required(m)); q < worst.ratio*(1-1e-9) {
+				worst, mode = finding{true, q, f, sit.keep(), r}, m
+			}
+		}
+		return nil
+	})
+	return worst, mode, err
+}
+
+// gustLimit is the highest gust at which a body reaches every required factor in a
+// setup. The situation that governs at a gust bounds the limit from above; every
+// situation is tried again at the bound until none falls short.
+func (j *job) gustLimit(b *lone, s setup, ballast []float64) (limit float64, at finding, mode int, err error) {
+	still, mode, err := j.worstAt(b, s, 0, ballast)
+	if err != nil || still.found && still.ratio < 1 {
+		return 0, still, mode, err
+	}
+	limit = maxLimit
+	for range 60 {
+		worst, m, err := j.worstAt(b, s, limit, ballast)
+		if err != nil {
+			return 0, worst, m, err
+		}
+		if !worst.found || worst.ratio >= 1-1e-7 {
+			return limit, at, mode, nil
+		}
+		at, mode = worst, m
+		lo, hi := 0.0, limit
+		for hi-lo > 1e-6 {
+			if mid := (lo + hi) / 2; j.holdsIn(b, worst.sit, mid, ballast) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		limit = lo
+	}
+	return limit, at, mode, nil
+}
+
+// gustFor is the limit of a body in the setups of one state.
+func (j *job) gustFor(b *lone, ballast []float64, st state) (float64, bool) {
+	least, found := math.Inf(1), false
+	for _, s := range j.setups(b) {
+		if s.state != st {
+			continue
+		}
+		v, _, _, err := j.gustLimit(b, s, ballast)
+		if err != nil {
+			return 0, false
+		}
+		least, found = math.Min(least, v), true
+	}
+	return least, found && least < maxLimit
+}
+
+// limit writes the rows of one body.
+func (j *job) limit(b *lone, ballast []float64) {
+	for _, s := range j.setups(b) {
+		row := verdict.LimitRow{Piece: b.name, State: string(s.state), WantedMs: s.gust}
+		v, at, mode, err := j.gustLimit(b, s, ballast)
+		switch {
+		case err != nil:
+			row.Why = err.Error()
+		case v >= maxLimit:
+			row.Governs = "nothing"
+			row.Why = fmt.Sprintf("no gust up to %d m/s brings it below its factors", maxLimit)
+		default:
+			from := at.sit.fromDeg()
+			row.FromDeg, row.GustMs = &from, &v
+			row.Governs = fmt.Sprintf("%s: %s", modeNames[mode], j.mechanism(mode, &at.result))
+			if v == 0 {
+				row.Why = "it falls short in still air already"
+			}
+			if reading, ok := j.reading(v); ok {
+				row.HandheldMs = &reading
+			}
+		}
+		j.report.Limits.Rows = append(j.report.Limits.Rows, row)
+	}
+}
+
+// reading is what a handheld instrument at 2 m shows in a gust.
+func (j *job) reading(gust float64) (float64, bool) {
+	h, err := wind.HandheldOf(j.f.Site.Terrain.V)
+	if err != nil {
+		return 0, false
+	}
+	j.report.Limits.Rule = fmt.Sprintf("reading at 2 m = %.3f x gust at 10 m in open ground; %s", h.Factor, h.Rule)
+	return h.Reading(gust), true
+}
+
+// plan turns the limits into a few steps, each at a gust: the least limit with the
+// public inside and the least one without, neither above the gust that the file asks
+// for, and two warnings before the first.
+func (j *job) plan() {
+	open, alone := j.gusts()
+	var tallest float64
+	var shortOpen, down []string
+	still := false
+	rows := j.report.Limits.Rows
+	for i := range j.f.Columns {
+		tallest = math.Max(tallest, j.f.Columns[i].Top())
+	}
+	for i := range j.f.Walls {
+		tallest = math.Max(tallest, float64(j.f.Walls[i].Height.V))
+	}
+	type piece struct {
+		name string
+		gust float64
+	}
+	var closed []piece
+	for _, r := range rows {
+		if r.GustMs == nil {
+			continue
+		}
+		// People are inside in every setup at the public's gust.
+		if r.WantedMs == open && r.State != string(stateClosed) {
+			if *r.GustMs < open {
+				open = *r.GustMs
+			}
+			if *r.GustMs == 0 {
+				still = true
+				shortOpen = append(shortOpen, r.Piece)
+			}
+		}
+		if r.State == string(stateClosed) {
+			closed = append(closed, piece{r.Piece, *r.GustMs})
+			alone = math.Min(alone, *r.GustMs)
+		}
+	}
+	sort.SliceStable(closed, func(a, b int) bool { return closed[a].gust < closed[b].gust })
+	for _, p := range closed {
+		if len(down) < 4 {
+			down = append(down, fmt.Sprintf("%s (%s)", p.name, quantity.Format(quantity.Speed(p.gust), j.f.System())))
+		}
+	}
+	clear := quantity.Format(quantity.Length(tallest), j.f.System())
+	if still || open <= 0 {
+		j.step(0, fmt.Sprintf("Do not open: %s would not hold a leaning person in still air", list(shortOpen)))
+	} else {
+		j.step(0.6*open, "Watch: one named person reads the wind and the forecast every few minutes")
+		j.step(0.8*open, "Make ready: let nobody new in, close and latch the leaves behind the last")
+		j.step(open, fmt.Sprintf("Clear: nobody inside or within %s of any piece (the reach of the tallest if it falls)", clear))
+	}
+	text := "Down: before this gust every piece is lying down or guyed by somebody competent"
+	if len(down) > 0 {
+		text += "; first " + list(down)
+	}
+	j.step(alone, text)
+	j.take("the action plan warns at 60 % and 80 % of the gust at which the public must be out", "a public park's guide for event structures", "published in a city park's event guide (2020)")
+}
+
+func (j *job) step(gust float64, do string) {
+	s := verdict.PlanStep{GustMs: gust, Do: do}
+	if r, ok := j.reading(gust); ok {
+		s.HandheldMs = r
+	}
+	if f, err := wind.GustFactorOf(600); err == nil && gust > 0 {
+		if b, err := wind.Beaufort(gust / f.Factor); err == nil {
+			s.Looks = fmt.Sprintf("Beaufort %d: %s", b.Number, b.Sign)
+		}
+	}
+	j.report.Limits.Plan = append(j.report.Limits.Plan, s)
+}
+
+func list(words []string) string {
+	seen := map[string]bool{}
+	s := ""
+	for _, w := range words {
+		if !seen[w] {
+			seen[w] = true
+			if s != "" {
+				s += ", "
+			}
+			s += w
+		}
+	}
+	return s
+}

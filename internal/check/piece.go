@@ -1,0 +1,274 @@
+package check
+
+import (
+	"math"
+
+	"galefast/internal/site"
+	"galefast/internal/takeoff"
+	"galefast/statics"
+	"galefast/wind"
+)
+
+// lone is one body that stands by itself: a column with the leaves hung on it and
+// its share of the spans, a wall, or what stands above a joint without bolts.
+type lone struct {
+	name     string // as in check ids: "west pier", "west pier, pillar"
+	at       site.Place
+	foot     [][2]float64
+	base     float64 // height of the foot above the ground, m
+	friction float64
+	rubs     string // what the friction stands for
+	source   string // where the friction is from
+
+	dead     []deadMass
+	surfaces []wind.Surface
+	leaves   []leafOn
+	spans    []spanOn
+
+	leanAt  [][2]float64 // where a person can push, in plan
+	top     float64      // m
+	slots   []slot
+	ballast []int // index in the file's ballast of what lies in it
+	whole   bool  // a piece on the ground, not the upper part of a column
+}
+
+// deadMass is a mass at a point, with its two ends, kg and m.
+type deadMass struct {
+	name         string
+	light, heavy float64
+	at           statics.Vec
+}
+
+func massAt(name string, m takeoff.Mass) deadMass {
+	return deadMass{name: name, light: m.Light, heavy: m.Heavy, at: m.Center}
+}
+
+// leafOn is a gate leaf hung on the body.
+type leafOn struct {
+	gate *site.Gate
+	leaf site.Leaf
+	mass takeoff.Mass
+}
+
+// spanOn is the end of a span that the body carries.
+type spanOn struct {
+	name    string
+	surface wind.Surface
+	first   bool       // the body is the span's first column
+	end     [2]float64 // where that end rests, in plan
+	mass    takeoff.Mass
+}
+
+// slot is a place for ballast.
+type slot struct {
+	name string // section of a column; "base" or "toes" of a wall
+	at   statics.Vec
+}
+
+// bodies lists every body of the site, pieces before the upper parts of columns.
+func (j *job) bodies() []*lone {
+	var list []*lone
+	for i := range j.f.Columns {
+		list = append(list, j.column(i))
+	}
+	for i := range j.f.Walls {
+		list = append(list, j.wall(i))
+	}
+	for i := range j.f.Columns {
+		list = append(list, j.seated(i)...)
+	}
+	return list
+}
+
+func (j *job) column(i int) *lone {
+	c := &j.f.Columns[i]
+	b := &lone{
+		name: c.Name.V, at: c.Name.At, foot: c.FootOutline(), top: c.Top(), whole: true,
+		leanAt: [][2]float64{c.Center.XY()},
+	}
+	b.friction, b.rubs, b.source = j.ground()
+	j.stack(b, i, 0)
+	return b
+}
+
+// stack puts the sections from one upwards on a body, with what hangs on them.
+func (j *job) stack(b *lone, column, from int) {
+	c := &j.f.Columns[column]
+	least := math.Inf(1)
+	for k := range c.Sections {
+		w, d := c.Sections[k].Size()
+		least = math.Min(least, math.Min(w, d))
+	}
+	for k := from; k < len(c.Sections); k++ {
+		s := &c.Sections[k]
+		b.dead = append(b.dead, massAt(s.Name.V, j.masses.Columns[column].Sections[k].Mass))
+		b.surfaces = append(b.surfaces, sectionSurface(c, k, least))
+		at := c.Center.XY()
+		b.slots = append(b.slots, slot{s.Name.V, statics.Vec{at[0], at[1], c.Bottom(k)}})
+	}
+	for n := range j.f.Ballasts {
+		if e := &j.f.Ballasts[n]; e.In.V == c.Name.V && (e.Section.Given || from == 0) {
+			b.ballast = append(b.ballast, n)
+		}
+	}
+	for g := range j.f.Gates {
+		gate := &j.f.Gates[g]
+		if gate.HungOn.V != c.Name.V {
+			continue
+		}
+		leaf, ok := j.f.Leaf(gate)
+		if middle := float64(gate.Clearance.V + gate.Height.V/2); ok && middle >= b.base {
+			b.leaves = append(b.leaves, leafOn{gate, leaf, j.masses.Gates[g].Mass})
+		}
+	}
+	for n := range j.f.Spans {
+		s := &j.f.Spans[n]
+		for end, w := range s.Between {
+			if w.V == c.Name.V {
+				b.spans = append(b.spans, j.spanEnd(n, end == 0, c))
+			}
+		}
+	}
+}
+
+func sectionSurface(c *site.Column, k int, least float64) wind.Surface {
+	s := &c.Sections[k]
+	at := c.Center.XY()
+	w, d := s.Size()
+	surface := wind.Surface{
+		Name: s.Name.V, X: at[0], Y: at[1], Bottom: c.Bottom(k), Top: c.Bottom(k) + float64(s.Height.V),
+		Width: w, Depth: d, Turn: float64(c.Turn.V), PieceTop: c.Top(), PieceWidth: least,
+	}
+	switch s.Shape.V {
+	case "rectangle":
+		surface.Shape = wind.Rectangle
+	case "round":
+		surface.Shape = wind.Round
+		switch s.Rough.V {
+		case "smooth":
+			surface.Roughness = wind.Smooth
+		case "rough":
+			surface.Roughness = wind.Rough
+		}
+	case "hexagon":
+		surface.Shape = wind.Hexagon
+	case "octagon":
+		surface.Shape = wind.Octagon
+	default:
+		surface.Shape = wind.Square
+	}
+	return surface
+}
+
+// spanEnd is one end of a span on a column. It rests on the face of the top section
+// that looks along the span, where its weight burdens the column most.
+func (j *job) spanEnd(n int, first bool, c *site.Column) spanOn {
+	s := &j.f.Spans[n]
+	middle, turn := j.f.SpanLine(s)
+	length, height := float64(s.Face[0].V), float64(s.Face[1].V)
+	bottom := float64(s.Underside.V)
+	towards := turn
+	if !first {
+		towards += math.Pi
+	}
+	w, d := c.Sections[len(c.Sections)-1].Size()
+	reach := math.Min(w, d) / 2
+	sin, cos := math.Sincos(towards)
+	at := c.Center.XY()
+	return spanOn{
+		name: s.Name.V, first: first, mass: j.masses.Spans[n].Mass,
+		end: [2]float64{at[0] + reach*cos, at[1] + reach*sin},
+		surface: wind.Surface{Name: s.Name.V, Shape: wind.Panel, X: middle[0], Y: middle[1], Bottom: bottom, Top: bottom + height,
+			Width: length, Turn: turn, Solidity: s.Solidity.V},
+	}
+}
+
+// leafSurface is a leaf swung by angle, rad.
+func leafSurface(l *leafOn, angle float64) wind.Surface {
+	dir := l.leaf.Direction(angle)
+	s, c := math.Sincos(dir)
+	half := float64(l.gate.Width.V) / 2
+	bottom := float64(l.gate.Clearance.V)
+	return wind.Surface{
+		Name: l.gate.Name.V, Shape: wind.Panel, X: l.leaf.Hinge[0] + half*c, Y: l.leaf.Hinge[1] + half*s,
+		Bottom: bottom, Top: bottom + float64(l.gate.Height.V), Width: float64(l.gate.Width.V), Turn: dir,
+		Solidity: l.gate.Solidity.V, RoundMembers: l.gate.RoundMembers.V,
+	}
+}
+
+// swung is the point of the leaf's own mass when swung by angle. The mass centre was
+// weighed with the leaf closed.
+func (l *leafOn) swung(angle float64) statics.Vec {
+	s, c := math.Sincos(l.leaf.Swing * angle)
+	x, y := l.mass.Center[0]-l.leaf.Hinge[0], l.mass.Center[1]-l.leaf.Hinge[1]
+	return statics.Vec{l.leaf.Hinge[0] + c*x - s*y, l.leaf.Hinge[1] + s*x + c*y, l.mass.Center[2]}
+}
+
+func (j *job) wall(i int) *lone {
+	w := &j.f.Walls[i]
+	from, along, _, length := w.Frame()
+	middle := w.Middle()
+	b := &lone{
+		name: w.Name.V, at: w.Name.At, foot: w.Bearing(), top: float64(w.Height.V), whole: true,
+		leanAt: [][2]float64{middle, from, {from[0] + along[0]*length, from[1] + along[1]*length}},
+	}
+	b.friction, b.rubs, b.source = j.ground()
+	b.dead = append(b.dead, massAt(w.Name.V, j.masses.Walls[i].Mass))
+	surface := wind.Surface{
+		Name: w.Name.V, Shape: wind.Panel, X: middle[0], Y: middle[1], Bottom: float64(w.Underside.V), Top: float64(w.Height.V),
+		Width: length, Turn: w.Turn(), Solidity: w.Solidity.V,
+	}
+	if w.Return.Given {
+		surface.Return = [2]float64{float64(w.Return.V), float64(w.Return.V)}
+		for _, x := range [2]float64{0, length} {
+			m := w.PointAt(x, float64(w.Return.V)/2)
+			b.surfaces = append(b.surfaces, wind.Surface{
+				Name: w.Name.V + " return", Shape: wind.Panel, X: m[0], Y: m[1], Bottom: float64(w.Underside.V), Top: float64(w.Height.V),
+				Width: float64(w.Return.V), Turn: w.Turn() + math.Pi/2, Solidity: w.Solidity.V,
+			})
+		}
+	}
+	b.surfaces = append([]wind.Surface{surface}, b.surfaces...)
+	b.slots = append(b.slots, slot{"base", statics.Vec{middle[0], middle[1], 0}})
+	if toes := w.Toes(); len(toes) > 0 {
+		var sum [2]float64
+		for _, t := range toes {
+			sum[0] += t[0] / float64(len(toes))
+			sum[1] += t[1] / float64(len(toes))
+		}
+		b.slots = append(b.slots, slot{"toes", statics.Vec{sum[0], sum[1], 0}})
+	}
+	for n := range j.f.Ballasts {
+		if j.f.Ballasts[n].In.V == w.Name.V {
+			b.ballast = append(b.ballast, n)
+		}
+	}
+	return b
+}
+
+// seated lists what stands above each joint without bolts of a column: it can tip and
+// slide on the section below.
+func (j *job) seated(i int) []*lone {
+	c := &j.f.Columns[i]
+	var list []*lone
+	for k := 1; k < len(c.Sections); k++ {
+		if c.Sections[k].Joint != nil {
+			continue
+		}
+		outline := c.Sections[k].Outline(c)
+		uw, ud := c.Sections[k].Size()
+		lw, ld := c.Sections[k-1].Size()
+		if lw*ld < uw*ud {
+			outline = c.Sections[k-1].Outline(c)
+		}
+		rub, _ := site.DefaultOf("friction.seated")
+		b := &lone{
+			name: c.Name.V + ", " + c.Sections[k].Name.V, at: c.Sections[k].Name.At, foot: outline, base: c.Bottom(k), top: c.Top(),
+			friction: number(rub.Value), rubs: "wood on wood, section merely seated", source: rub.Source,
+			leanAt: [][2]float64{c.Center.XY()},
+		}
+		j.stack(b, i, k)
+		list = append(list, b)
+	}
+	return list
+}

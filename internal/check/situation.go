@@ -1,0 +1,371 @@
+package check
+
+import (
+	"math"
+	"strconv"
+
+	"galefast/internal/catalog"
+	"galefast/internal/site"
+	"galefast/statics"
+	"galefast/wind"
+)
+
+// state is a situation that a site must stand in.
+type state string
+
+const (
+	stateOpen   state = "open"   // the public inside, leaves open, people leaning
+	stateClosed state = "closed" // nobody near, leaves closed
+	stateLoose  state = "loose"  // a leaf that nothing holds, resting on its other stop
+)
+
+// setup is a state with its wind, its people and the position of the leaves.
+type setup struct {
+	state  state
+	gust   float64 // m/s
+	people bool
+	open   bool // leaves at their open angle
+}
+
+// setups lists what a body must stand in. A leaf without a keeper in a state also
+// rests on its other stop in the wind of that state.
+func (j *job) setups(b *lone) []setup {
+	open, alone := j.gusts()
+	list := []setup{
+		{stateOpen, open, true, true},
+		{stateClosed, alone, false, false},
+	}
+	var free, freeAlone bool
+	for _, l := range b.leaves {
+		k := l.gate.Keeper
+		free = free || k == nil || !k.Open.Given
+		freeAlone = freeAlone || k == nil || !k.Closed.Given
+	}
+	if free {
+		list = append(list, setup{stateLoose, open, true, false})
+	}
+	if freeAlone {
+		list = append(list, setup{stateLoose, alone, false, true})
+	}
+	return list
+}
+
+// gusts are the gusts with and without the public; without one of its own, the
+// public's is the other.
+func (j *job) gusts() (open, alone float64) {
+	alone = float64(j.f.Site.GustAlone.V)
+	if j.f.Site.GustOpen.Given {
+		return float64(j.f.Site.GustOpen.V), alone
+	}
+	return alone, alone
+}
+
+// situation is one combination of loads on a body.
+type situation struct {
+	setup
+	towards float64 // the wind blows to, rad
+	pick    []int   // alternative of each surface's wind
+	push    int     // index of the person's push; -1 for none
+	heavy   bool    // burdens at their heavy end
+}
+
+// blow is one alternative of the wind on a surface, as far as the body carries it.
+type blow struct {
+	statics.Force
+	load  wind.Load
+	share float64
+}
+
+// winds returns the alternatives of every surface of a body in one direction.
+func (j *job) winds(b *lone, s setup, towards, gust float64) ([][]blow, error) {
+	var all [][]blow
+	add := func(surface *wind.Surface, share func(wind.Load) (float64, statics.Vec)) error {
+		loads, err := j.model.AppendLoads(nil, surface, gust, towards)
+		if err != nil {
+			return err
+		}
+		blows := make([]blow, len(loads))
+		for i, l := range loads {
+			part, at := share(l)
+			blows[i] = blow{
+				Force: statics.Force{Name: surface.Name, F: statics.Vec{part * l.Force[0], part * l.Force[1], part * l.Force[2]}, At: at},
+				load:  l, share: part,
+			}
+		}
+		if len(blows) > 0 {
+			all = append(all, blows)
+		}
+		return nil
+	}
+	own := func(l wind.Load) (float64, statics.Vec) { return 1, l.At }
+	for i := range b.surfaces {
+		if err := add(&b.surfaces[i], own); err != nil {
+			return nil, err
+		}
+	}
+	for i := range b.leaves {
+		surface := leafSurface(&b.leaves[i], b.leaves[i].angle(s))
+		if err := add(&surface, own); err != nil {
+			return nil, err
+		}
+	}
+	for i := range b.spans {
+		sp := &b.spans[i]
+		if err := add(&sp.surface, sp.part); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
+func (l *leafOn) angle(s setup) float64 {
+	if s.open {
+		return float64(l.gate.Open.V)
+	}
+	return 0
+}
+
+// part is the share of the wind on a span that one of its columns takes, as of a beam
+// on two supports, at the end that rests on it.
+func (sp *spanOn) part(l wind.Load) (float64, statics.Vec) {
+	s, c := math.Sincos(sp.surface.Turn)
+	from := (l.At[0]-sp.surface.X)*c + (l.At[1]-sp.surface.Y)*s // from the middle, towards the second column
+	share := 0.5 + from/sp.surface.Width
+	if sp.first {
+		share = 0.5 - from/sp.surface.Width
+	}
+	return share, statics.Vec{sp.end[0], sp.end[1], l.At[2]}
+}
+
+// pushes lists what a person may do to the body in a setup: lean on it in the wind's
+// direction or straight out over an edge of its foot, or sit on the tip of a leaf.
+func (j *job) pushes(b *lone, s setup, normals []float64, towards float64) []statics.Force {
+	if !s.people {
+		return nil
+	}
+	var list []statics.Force
+	push, height := float64(j.f.Require.Lean.Force.V), math.Min(float64(j.f.Require.Lean.Height.V), b.top)
+	if push > 0 && height >= b.base {
+		for _, at := range b.leanAt {
+			for i := -1; i < len(normals); i++ {
+				dir := towards
+				if i >= 0 {
+					// A push against the wind never governs.
+					if dir = normals[i]; math.Cos(dir-towards) < 0 {
+						continue
+					}
+				}
+				sin, cos := math.Sincos(dir)
+				list = append(list, statics.Force{Name: "person leaning", F: statics.Vec{push * cos, push * sin, 0}, At: statics.Vec{at[0], at[1], height}})
+			}
+		}
+	}
+	for i := range b.leaves {
+		l := &b.leaves[i]
+		if tip := float64(l.gate.TipLoad.V); tip > 0 {
+			sin, cos := math.Sincos(l.leaf.Direction(l.angle(s)))
+			w := float64(l.gate.Width.V)
+			list = append(list, statics.Force{Name: "person on the tip of " + l.gate.Name.V, F: statics.Vec{0, 0, -tip},
+				At: statics.Vec{l.leaf.Hinge[0] + w*cos, l.leaf.Hinge[1] + w*sin, float64(l.gate.Clearance.V + l.gate.Height.V)}})
+		}
+	}
+	return list
+}
+
+// deadOf appends the weights of a body with ballast (kg in each slot).
+func (j *job) deadOf(dst []statics.Force, b *lone, s situation, ballast []float64) []statics.Force {
+	gravity := statics.Gravity(float64(j.f.Site.Slope.V), s.towards)
+	put := func(name string, m float64, at statics.Vec) {
+		at[2] -= b.base
+		dst = append(dst, statics.Weight(name, m, at, gravity))
+	}
+	for _, d := range b.dead {
+		put(d.name, d.light, d.at)
+	}
+	burden := func(light, heavy float64) float64 {
+		if s.heavy {
+			return heavy
+		}
+		return light
+	}
+	for i := range b.leaves {
+		l := &b.leaves[i]
+		put(l.gate.Name.V, burden(l.mass.Light, l.mass.Heavy), l.swung(l.angle(s.setup)))
+	}
+	for i := range b.spans {
+		sp := &b.spans[i]
+		put(sp.name, burden(sp.mass.Light, sp.mass.Heavy)/2, statics.Vec{sp.end[0], sp.end[1], sp.mass.Center[2]})
+	}
+	for i, m := range ballast {
+		if m > 0 {
+			put("ballast in "+b.slots[i].name, m, b.slots[i].at)
+		}
+	}
+	return dst
+}
+
+// body builds the rigid body of one situation.
+func (j *job) body(b *lone, s situation, gust float64, ballast []float64) (statics.Body, []blow, error) {
+	winds, err := j.winds(b, s.setup, s.towards, gust)
+	if err != nil {
+		return statics.Body{}, nil, err
+	}
+	out := statics.Body{Foot: b.foot, Friction: b.friction, Dead: j.deadOf(nil, b, s, ballast)}
+	var chosen []blow
+	for i, alternatives := range winds {
+		bl := alternatives[s.pick[i]]
+		chosen = append(chosen, bl)
+		out.Live = append(out.Live, b.onFoot(bl.Force))
+	}
+	if s.push >= 0 {
+		out.Live = append(out.Live, b.onFoot(j.pushes(b, s.setup, b.normals(), s.towards)[s.push]))
+	}
+	return out, chosen, nil
+}
+
+// onFoot measures a force's height from the body's own foot.
+func (b *lone) onFoot(f statics.Force) statics.Force {
+	f.At[2] -= b.base
+	return f
+}
+
+// normals are the outward directions of the edges of the foot, rad.
+func (b *lone) normals() []float64 {
+	hull, err := statics.Hull(b.foot)
+	if err != nil {
+		return nil // the check itself reports the foot
+	}
+	return statics.OutwardNormals(hull)
+}
+
+// directions are the ones that the wind is tried in: every 15 degrees and both
+// normals of each face of a body and of what hangs on it.
+func (b *lone) directions(s setup) []float64 {
+	var faces []float64
+	for _, surface := range b.surfaces {
+		faces = append(faces, surface.Turn, surface.Turn+math.Pi/2)
+	}
+	for i := range b.leaves {
+		faces = append(faces, b.leaves[i].leaf.Direction(b.leaves[i].angle(s))+math.Pi/2)
+	}
+	for i := range b.spans {
+		faces = append(faces, b.spans[i].surface.Turn+math.Pi/2)
+	}
+	return wind.Directions(faces)
+}
+
+// each visits every situation of a body in one setup. The body handed over is used
+// again for the next situation.
+func (j *job) each(b *lone, s setup, gust float64, ballast []float64, visit func(situation, *statics.Body) error) error {
+	normals := b.normals()
+	heavies := []bool{false}
+	if len(b.leaves)+len(b.spans) > 0 {
+		heavies = append(heavies, true)
+	}
+	body := statics.Body{Foot: b.foot, Friction: b.friction}
+	for _, towards := range b.directions(s) {
+		winds, err := j.winds(b, s, towards, gust)
+		if err != nil {
+			return err
+		}
+		pushes := j.pushes(b, s, normals, towards)
+		sit := situation{setup: s, towards: towards, pick: make([]int, len(winds))}
+		for _, sit.heavy = range heavies {
+			body.Dead = j.deadOf(body.Dead[:0], b, sit, ballast)
+			for more := true; more; more = next(sit.pick, winds) {
+				for sit.push = -1; sit.push < len(pushes); sit.push++ {
+					if sit.push < 0 && len(pushes) > 0 {
+						continue // a person pushing along only adds to the same wind
+					}
+					body.Live = body.Live[:0]
+					for i, alternatives := range winds {
+						body.Live = append(body.Live, b.onFoot(alternatives[sit.pick[i]].Force))
+					}
+					if sit.push >= 0 {
+						body.Live = append(body.Live, b.onFoot(pushes[sit.push]))
+					}
+					if err := visit(sit, &body); err != nil {
+						return err
+					}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// next steps the choice of alternatives like a counter; false after the last one.
+func next(pick []int, winds [][]blow) bool {
+	for i := range pick {
+		if pick[i]++; pick[i] < len(winds[i]) {
+			return true
+		}
+		pick[i] = 0
+	}
+	return false
+}
+
+// keep copies a situation so that it outlives the visit.
+func (s situation) keep() situation {
+	s.pick = append([]int(nil), s.pick...)
+	return s
+}
+
+// fromDeg is the bearing that the wind comes from.
+func (s situation) fromDeg() float64 {
+	d := math.Mod(270-s.towards*180/math.Pi, 360)
+	if d < 0 {
+		d += 360
+	}
+	return math.Round(d*1000) / 1000
+}
+
+// ground is the friction under the pieces and where it is from.
+func (j *job) ground() (friction float64, text, source string) {
+	s := &j.f.Site
+	if s.Friction.Given {
+		return float64(s.Friction.V), "given friction", "given in the site file"
+	}
+	row, _ := j.f.Catalog.Ground.Find(s.Ground.V)
+	return row.Friction, row.Name, row.Source + " (" + row.Certainty + ")"
+}
+
+// unit is the mass of one unit of a ballast entry and what it is called.
+func (j *job) unit(b *site.Ballast) (mass float64, row catalog.Ballast) {
+	if b.Mass.Given {
+		return float64(b.Mass.V), catalog.Ballast{Row: catalog.Row{Name: b.Mass.Text, Source: "declared"}}
+	}
+	row, _ = j.f.Catalog.Ballast.Find(b.Unit.V)
+	return float64(row.Mass), row
+}
+
+// inPlace is the ballast that the file puts into each slot of a body, kg.
+func (j *job) inPlace(b *lone) []float64 {
+	kg := make([]float64, len(b.slots))
+	for _, n := range b.ballast {
+		entry := &j.f.Ballasts[n]
+		mass, _ := j.unit(entry)
+		if i, ok := b.slotOf(entry); ok {
+			kg[i] += mass * float64(entry.Count.V)
+		}
+	}
+	return kg
+}
+
+// slotOf is the slot that a ballast entry means: the lowest section or the base when
+// it does not say.
+func (b *lone) slotOf(entry *site.Ballast) (int, bool) {
+	name := entry.Section.V + entry.Place.V
+	for i, s := range b.slots {
+		if name == "" || s.name == name {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// number reads a value of the site's defaults, which a test holds to be numbers.
+func number(text string) float64 {
+	v, _ := strconv.ParseFloat(text, 64)
+	return v
+}

@@ -1,0 +1,313 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"galefast/internal/verdict"
+	"galefast/statics"
+	"galefast/wind"
+)
+
+// Modes of a body, in the order of their rows.
+const (
+	overturning = iota
+	sliding
+	turning
+	modes
+)
+
+var modeNames = [modes]string{"overturning", "sliding", "turning"}
+
+// finding is the worst of one mode over every situation of a body.
+type finding struct {
+	found  bool
+	ratio  float64 // factor over required factor; the smaller the worse
+	factor statics.Factor
+	sit    situation
+	result statics.Result
+}
+
+// standing checks every body and then works out ballast, limits and the wind table.
+func (j *job) standing() error {
+	s := &j.f.Site
+	model, err := wind.NewModel(wind.Site{
+		Basis: wind.Basis(s.Basis.V), Terrain: s.Terrain.V, AirDensity: float64(s.AirDensity.V),
+		Kzt: s.Kzt.V, Ke: s.Ke.V, Kd: s.Kd.V, G: s.G.V,
+	})
+	if err != nil {
+		for _, b := range j.bodies() {
+			for _, mode := range modeNames[:turning] {
+				j.unchecked(verdict.Standing, b.name, mode, err.Error(), "", b.at)
+			}
+		}
+		return nil
+	}
+	j.model = model
+	j.grounds()
+	for _, b := range j.bodies() {
+		ballast := j.inPlace(b)
+		worst, err := j.evaluate(b, ballast)
+		if err != nil {
+			for _, mode := range modeNames[:turning] {
+				j.unchecked(verdict.Standing, b.name, mode, err.Error(), "", b.at)
+			}
+			continue
+		}
+		need := j.leastBallast(b, worst)
+		for mode := range worst {
+			if worst[mode].found {
+				j.standingRow(b, mode, &worst[mode], ballast, need)
+			}
+		}
+		j.windRows(b)
+		j.limit(b, ballast)
+	}
+	j.joints()
+	j.ballastTable()
+	j.plan()
+	return nil
+}
+
+// grounds lists what the standing checks take for granted.
+func (j *job) grounds() {
+	if !j.f.Site.GustOpen.Given {
+		j.take("gust_open taken as gust_alone: no lower gust is given for the hours with the public inside", "", "common practice, no source")
+	}
+	j.take("every leaning push may act on any one piece, whether or not visitors reach it; the factor is applied to it as to the wind", "", "common practice, no source")
+	j.take("the ground falls in the direction in which the wind blows", "", "common practice, no source")
+	j.take("the corners of each foot bear; a foot that bears in its middle only turns and tips under less", "", "common practice, no source")
+	j.take("pieces stand each by itself: nothing is credited or burdened through walls joined to them, guys or latches", "", "common practice, no source")
+	if j.f.Site.Basis.V == "gust" {
+		j.take("no piece shelters another; the gust effect factor and the directionality factor are 1", "methods of basis gust: a measured gust, every direction tried", "common practice, no source")
+	}
+}
+
+// required is the factor that a mode must reach.
+func (j *job) required(mode int) float64 {
+	if mode == overturning {
+		return j.f.Require.Overturning.V
+	}
+	return j.f.Require.Sliding.V
+}
+
+// factors are the factors of the three modes of a result.
+func factors(r *statics.Result) [modes]statics.Factor {
+	return [modes]statics.Factor{r.Overturning[r.WorstEdge].Factor, r.Sliding.Factor, r.Turning.Factor}
+}
+
+// ratio compares a factor with the required one; unbounded is beyond every number.
+func ratio(f statics.Factor, required float64) float64 {
+	if f.Unbounded {
+		return math.MaxFloat64
+	}
+	return f.Value / required
+}
+
+// twists reports whether turning comes before tipping and sliding, beyond rounding.
+func twists(f [modes]statics.Factor) bool {
+	least := f[overturning]
+	if f[sliding].Less(least) {
+		least = f[sliding]
+	}
+	return !f[turning].Unbounded && (least.Unbounded || f[turning].Value < least.Value*(1-1e-6))
+}
+
+// evaluate finds the worst situation of each mode. Turning is found only where it
+// comes before tipping and sliding.
+func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
+	var worst [modes]finding
+	for _, s := range j.setups(b) {
+		err := j.each(b, s, s.gust, ballast, func(sit situation, body *statics.Body) error {
+			r, err := body.Check()
+			if err != nil {
+				return err
+			}
+			all := factors(&r)
+			for mode, f := range all {
+				if mode == turning && !twists(all) {
+					continue
+				}
+				w := &worst[mode]
+				if q := ratio(f, j.required(mode)); !w.found || q < w.ratio*(1-1e-12) {
+					*w = finding{true, q, f, sit.keep(), r}
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			return worst, err
+		}
+	}
+	return worst, nil
+}
+
+// standingRow writes one row with its working.
+func (j *job) standingRow(b *lone, mode int, w *finding, ballast []float64, need advice) {
+	required := j.required(mode)
+	from := w.sit.fromDeg()
+	c := verdict.Check{
+		ID: id(verdict.Standing, b.name, modeNames[mode]), Kind: verdict.Standing, Subject: b.name, What: modeNames[mode],
+		State: string(w.sit.state), FromDeg: &from, Sense: verdict.AtLeast, Needs: &required, Unit: "1",
+		At: b.at.String(), Mechanism: j.mechanism(mode, &w.result),
+		Source: sources[mode],
+	}
+	if w.factor.Unbounded {
+		c.Result, c.Why = verdict.Holds, "no multiple of these loads brings it about"
+	} else {
+		has := w.factor.Value
+		c.Has = &has
+	}
+	c.Working = j.working(b, mode, w, ballast)
+	if w.ratio < 1 {
+		c.Cure = need.text
+	}
+	j.add(c)
+}
+
+var sources = [modes]string{
+	"moments about each edge of the foot",
+	"Coulomb friction on the foot",
+	"static theorem: ground forces at the corners of the foot within friction (a lower bound)",
+}
+
+func (j *job) mechanism(mode int, r *statics.Result) string {
+	switch {
+	case r.Overturning[r.WorstEdge].DeadTips || r.Sliding.DeadSlides:
+		return "does not stand by itself"
+	case mode == overturning:
+		return r.Overturning[r.WorstEdge].Mechanism()
+	case mode == sliding:
+		return r.Sliding.Mechanism()
+	}
+	return r.Turning.Mechanism()
+}
+
+// working writes the hand check of the governing situation.
+func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdict.Step {
+	body, blows, err := j.body(b, w.sit, w.sit.gust, ballast)
+	if err != nil {
+		return nil
+	}
+	var steps []verdict.Step
+	for _, bl := range blows {
+		steps = append(steps, j.windSteps(&bl)...)
+	}
+	edge := &w.result.Overturning[w.result.WorstEdge]
+	switch mode {
+	case overturning:
+		steps = append(steps, momentSteps("dead", "resisting", body.Dead, edge, -1)...)
+		steps = append(steps, verdict.Step{Text: "resisting moment about the " + edge.Name + " edge", Formula: "M_r = sum of the above", Numbers: fmt.Sprintf("M_r = %.4g N·m", edge.Resisting)})
+		steps = append(steps, momentSteps("live", "overturning", body.Live, edge, 1)...)
+		steps = append(steps, verdict.Step{Text: "overturning moment about the same edge", Formula: "M_o = sum of the above", Numbers: fmt.Sprintf("M_o = %.4g N·m", edge.Overturning)})
+		if !w.factor.Unbounded {
+			steps = append(steps, verdict.Step{Text: "factor against overturning", Formula: "M_r / M_o",
+				Numbers: fmt.Sprintf("%.4g / %.4g = %.3f", edge.Resisting, edge.Overturning, w.factor.Value), Source: sources[mode]})
+		}
+	case sliding:
+		s := &w.result.Sliding
+		steps = append(steps, verdict.Step{Text: "weight on the foot", Formula: "N = sum of the weights at their light end", Numbers: fmt.Sprintf("N = %.4g N", w.result.Normal)},
+			verdict.Step{Text: "friction on " + b.rubs, Formula: "R = mu · N", Numbers: fmt.Sprintf("R = %.3g · %.4g = %.4g N", b.friction, w.result.Normal, s.Friction), Source: b.source},
+			verdict.Step{Text: "horizontal force of wind and people", Formula: "H = length of the sum of the horizontal forces", Numbers: fmt.Sprintf("H = %.4g N", s.Horizontal)})
+		if !w.factor.Unbounded {
+			steps = append(steps, verdict.Step{Text: "factor against sliding", Formula: "factor f at which |H_slope + f · H| = mu · N",
+				Numbers: fmt.Sprintf("%.3f (R / H alone = %.3f; the rest is the slope)", w.factor.Value, s.Friction/math.Max(s.Horizontal, 1e-9)), Source: sources[mode]})
+		}
+	case turning:
+		tu := &w.result.Turning
+		steps = append(steps, verdict.Step{Text: "torque about the centre of pressure at that factor", Formula: "T = sum of x·F_y - y·F_x about the centre",
+			Numbers: fmt.Sprintf("T = %.4g N·m about (%.3f, %.3f) m", tu.Torque, tu.Centre[0], tu.Centre[1])},
+			verdict.Step{Text: "factor against turning on the foot", Formula: "largest factor whose corner forces stay within friction",
+				Numbers: fmt.Sprintf("%.3f with mu = %.3g", w.factor.Value, b.friction), Source: sources[mode]})
+	}
+	return steps
+}
+
+// windSteps works one surface's force.
+func (j *job) windSteps(bl *blow) []verdict.Step {
+	l := &bl.load
+	site := j.model.Site()
+	steps := []verdict.Step{
+		{Text: "velocity pressure at " + l.Surface, Formula: "q = 1/2 · rho · V² · Kz · Kzt · Ke",
+			Numbers: fmt.Sprintf("q = 0.5 · %.4g · %.4g² · %.4g · %.3g · %.3g = %.4g Pa (z = %.3g m)", site.AirDensity, l.Speed, l.Kz, site.Kzt, site.Ke, l.Q, l.Z),
+			Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + site.Terrain},
+		{Text: fmt.Sprintf("wind force on %s, read as %s, case %s", l.Surface, l.Reading, l.Case), Formula: "F = q · Kd · G · Cf · A",
+			Numbers: fmt.Sprintf("F = %.4g · %.3g · %.3g · %.4g · %.4g m² = %.4g N at %.4g m above the ground", l.Q, l.Kd, l.G, l.Cf, l.Area, math.Hypot(l.Force[0], l.Force[1]), l.At[2]),
+			Source:  l.Source},
+	}
+	if bl.share != 1 {
+		steps = append(steps, verdict.Step{Text: "share of it on this piece, as of a beam on two supports", Formula: "F · share",
+			Numbers: fmt.Sprintf("%.4g · %.3g = %.4g N", math.Hypot(l.Force[0], l.Force[1]), bl.share, math.Hypot(bl.F[0], bl.F[1]))})
+	}
+	return steps
+}
+
+// momentSteps lists the moment of each force about an edge; sign +1 counts tipping
+// moments, -1 resisting ones.
+func momentSteps(kind, role string, forces []statics.Force, edge *statics.EdgeResult, sign float64) []verdict.Step {
+	n := [2]float64{math.Sin(edge.Bearing * math.Pi / 180), math.Cos(edge.Bearing * math.Pi / 180)}
+	var steps []verdict.Step
+	for i := range forces {
+		f := &forces[i]
+		out := f.F[0]*n[0] + f.F[1]*n[1]
+		lever := (edge.From[0]-f.At[0])*n[0] + (edge.From[1]-f.At[1])*n[1] // from the force in to the edge
+		m := sign * (out*f.At[2] + f.F[2]*lever)
+		numbers := fmt.Sprintf("%.4g N · %.4g m = %.4g N·m", out, f.At[2], m)
+		if f.F[2] != 0 {
+			numbers = fmt.Sprintf("%.4g N · %.4g m", -f.F[2], lever)
+			if math.Abs(out) > 1e-9 {
+				numbers += fmt.Sprintf(" - %.4g N · %.4g m (slope)", out, f.At[2])
+			}
+			numbers += fmt.Sprintf(" = %.4g N·m", m)
+		}
+		steps = append(steps, verdict.Step{Text: fmt.Sprintf("%s moment of %s", role, f.Name), Formula: "force · distance to the edge", Numbers: numbers, Source: kind})
+	}
+	return steps
+}
+
+// windRows writes the wind on each surface of a piece in the direction that governs
+// its overturning, for the summary table.
+func (j *job) windRows(b *lone) {
+	if !b.whole {
+		return
+	}
+	for _, s := range j.setups(b) {
+		worst := finding{}
+		// The greatest total force of the setup governs the table.
+		var best float64
+		var towards float64
+		for _, dir := range b.directions(s) {
+			winds, err := j.winds(b, s, dir, s.gust)
+			if err != nil {
+				return
+			}
+			total := 0.0
+			for _, alternatives := range winds {
+				most := 0.0
+				for _, bl := range alternatives {
+					most = math.Max(most, math.Hypot(bl.F[0], bl.F[1])*bl.At[2])
+				}
+				total += most
+			}
+			if total > best*(1+1e-9) {
+				best, towards = total, dir
+			}
+		}
+		worst.sit = situation{setup: s, towards: towards}
+		winds, err := j.winds(b, s, towards, s.gust)
+		if err != nil {
+			return
+		}
+		for _, alternatives := range winds {
+			for _, bl := range alternatives {
+				l := &bl.load
+				force := math.Hypot(l.Force[0], l.Force[1])
+				j.report.Wind.Rows = append(j.report.Wind.Rows, verdict.WindRow{
+					Piece: b.name, Surface: l.Surface, Case: l.Case, State: string(s.state), FromDeg: worst.sit.fromDeg(),
+					SpeedMs: l.Speed, ZM: l.Z, Kz: l.Kz, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
+					ForceN: l.Force, ArmM: l.At[2], AtM: l.At, Moment: force * l.At[2], Source: l.Source,
+				})
+			}
+		}
+	}
+}

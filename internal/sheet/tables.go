@@ -1,0 +1,320 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"galefast/internal/quantity"
+	"galefast/internal/verdict"
+)
+
+// printing of one SI number in a column of its kind
+func column[Q quantity.Quantity](v float64, s quantity.System) string {
+	return quantity.Number(Q(v), s)
+}
+
+func head[Q quantity.Quantity](name string, s quantity.System) string {
+	return fmt.Sprintf("%s [%s]", name, quantity.Unit[Q](s))
+}
+
+func decimals(v float64, n int) string { return strconv.FormatFloat(v, 'f', n, 64) }
+
+// Weigh prints the take-off: pieces, then the parts of each.
+func Weigh(w io.Writer, r *verdict.Report, s Style) error {
+	p := &printer{w: w, Style: s}
+	pieces := &table{title: p.bold("Pieces, without ballast"),
+		header: []string{"piece", "kind", head[quantity.Mass]("mass", s.System), head[quantity.Mass]("light", s.System), head[quantity.Mass]("heavy", s.System),
+			head[quantity.Length]("centre x", s.System), head[quantity.Length]("y", s.System), head[quantity.Length]("z", s.System), "from"},
+		right: []bool{false, false, true, true, true, true, true, true, false}}
+	total := 0.0
+	for _, piece := range r.Weigh.Pieces {
+		from := fmt.Sprintf("parts ±%.0f %%", 100*piece.Tolerance)
+		if piece.Weighed {
+			from = "scale"
+		}
+		pieces.add(cut(printable(piece.Name), 24), piece.Kind, column[quantity.Mass](piece.MassKg, s.System), column[quantity.Mass](piece.LightKg, s.System), column[quantity.Mass](piece.HeavyKg, s.System),
+			column[quantity.Length](piece.CentreM[0], s.System), column[quantity.Length](piece.CentreM[1], s.System), column[quantity.Length](piece.CentreM[2], s.System), from)
+		if piece.Estimated != nil {
+			pieces.note(fmt.Sprintf("its parts were estimated at %s; the scale is used", quantity.Format(quantity.Mass(*piece.Estimated), s.System)))
+		}
+		total += piece.MassKg
+	}
+	p.table(pieces)
+	p.line("all pieces together %s", quantity.Format(quantity.Mass(total), s.System))
+	p.line("")
+	for _, piece := range r.Weigh.Pieces {
+		if len(piece.Parts) == 0 {
+			continue
+		}
+		parts := &table{title: p.bold("Parts of " + printable(piece.Name)), header: []string{"section", "part", "count", head[quantity.Mass]("mass", s.System), "certainty"},
+			right: []bool{false, false, true, true, false}}
+		for _, part := range piece.Parts {
+			parts.add(cut(printable(part.Section), 16), cut(printable(part.Name), 36), strconv.Itoa(part.Count), column[quantity.Mass](part.MassKg, s.System), cut(part.Certainty, 28))
+		}
+		p.table(parts)
+	}
+	return p.err
+}
+
+// Wind prints the wind on every surface in the direction that burdens its piece most.
+func Wind(w io.Writer, r *verdict.Report, s Style) error {
+	p := &printer{w: w, Style: s}
+	t := &table{title: p.bold("Wind, from the direction that burdens each piece most"),
+		header: []string{"piece", "surface", "case", "state", "from", "gust [" + quantity.Unit[quantity.Speed](s.System) + "]", "Kz", "q [" + quantity.Unit[quantity.Pressure](s.System) + "]", "Cf",
+			head[quantity.Area]("A", s.System), head[quantity.Force]("F", s.System), head[quantity.Length]("at z", s.System)},
+		right: []bool{false, false, false, false, true, true, true, true, true, true, true, true}}
+	for _, x := range r.Wind.Rows {
+		t.add(cut(printable(x.Piece), 12), cut(printable(x.Surface), 12), x.Case, x.State, fmt.Sprintf("%03.0f°", x.FromDeg), column[quantity.Speed](x.SpeedMs, s.System), decimals(x.Kz, 3), column[quantity.Pressure](x.QPa, s.System),
+			decimals(x.Cf, 3), column[quantity.Area](x.AreaM2, s.System), column[quantity.Force](math.Hypot(x.ForceN[0], x.ForceN[1]), s.System), column[quantity.Length](x.ArmM, s.System))
+	}
+	p.table(t)
+	p.text("Cases of one surface are alternatives. q is at the height that its rule asks for; `galefast explain` works any check by hand, with sources.", "")
+	p.cautions(r)
+	return p.err
+}
+
+// Ballast prints the schedule and the other cures.
+func Ballast(w io.Writer, r *verdict.Report, s Style) error {
+	p := &printer{w: w, Style: s}
+	b := &r.Ballast
+	t := &table{title: p.bold("Ballast that must be there"),
+		header: []string{"piece", "where", "unit", "units", "there now", "missing", head[quantity.Mass]("mass", s.System), "asked for by"},
+		right:  []bool{false, false, false, true, true, true, true, false}}
+	for _, x := range b.Rows {
+		if !x.Possible {
+			t.add(cut(printable(x.Piece), 20), x.Section, cut(printable(x.Unit), 20), "-", "-", "-", "-", "")
+			t.note(x.Why)
+			continue
+		}
+		why := x.Why
+		if why == "" {
+			why = "as described"
+		}
+		t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), strconv.Itoa(x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(x.Count-x.InPlace), column[quantity.Mass](x.MassKg, s.System), why)
+	}
+	if len(t.rows) == 0 {
+		p.line("No piece needs ballast under the assumptions of `galefast check`.")
+		p.line("")
+	}
+	p.table(t)
+	if b.TotalKg > 0 {
+		p.line("in all %s", quantity.Format(quantity.Mass(b.TotalKg), s.System))
+		p.line("")
+	}
+	if len(b.Alternatives) > 0 {
+		p.line("%s", p.bold("Instead of more ballast, each enough for what it names"))
+		for _, a := range b.Alternatives {
+			p.text(fmt.Sprintf("- %s: %s", printable(a.Piece), a.Text), "  ")
+		}
+		p.line("")
+	}
+	p.cautions(r)
+	return p.err
+}
+
+// Limits prints the gust at which each piece reaches its factors, and the plan.
+func Limits(w io.Writer, r *verdict.Report, s Style) error {
+	p := &printer{w: w, Style: s}
+	unit := quantity.Unit[quantity.Speed](s.System)
+	t := &table{title: p.bold("Gust at which each piece reaches its required factors"),
+		header: []string{"piece", "state", "forecast [" + unit + "]", "at 2 m [" + unit + "]", "wanted [" + unit + "]", "from", "governed by"},
+		right:  []bool{false, false, true, true, true, true, false}}
+	for _, x := range r.Limits.Rows {
+		t.add(cut(printable(x.Piece), 22), x.State, below(x.GustMs, s.System), below(x.HandheldMs, s.System), column[quantity.Speed](x.WantedMs, s.System), bearing(x.FromDeg), x.Governs)
+		if x.Why != "" {
+			t.note(x.Why)
+		}
+	}
+	p.table(t)
+	plan := &table{title: p.bold("Action plan"), header: []string{"gust forecast [" + unit + "]", "read at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
+	for _, x := range r.Limits.Plan {
+		plan.add(below(&x.GustMs, s.System), below(&x.HandheldMs, s.System), head2(x.Do))
+		plan.note(rest2(x.Do) + looks(x.Looks))
+	}
+	p.table(plan)
+	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
+	p.cautions(r)
+	return p.err
+}
+
+// head2 and rest2 split a step of the plan at its colon.
+func head2(do string) string {
+	for i, c := range do {
+		if c == ':' {
+			return do[:i]
+		}
+	}
+	return do
+}
+
+func rest2(do string) string {
+	for i, c := range do {
+		if c == ':' {
+			return do[i+2:]
+		}
+	}
+	return ""
+}
+
+func looks(text string) string {
+	if text == "" {
+		return ""
+	}
+	return " (" + text + ")"
+}
+
+// below prints a limit rounded down.
+func below(v *float64, s quantity.System) string {
+	if v == nil {
+		return "-"
+	}
+	unit := 1.0
+	if s == quantity.US {
+		unit = 0.44704
+	}
+	return column[quantity.Speed](math.Floor(*v/unit*10+1e-6)/10*unit, s)
+}
+
+// Power prints circuits, cords and lamps, and the checks on them.
+func Power(w io.Writer, r *verdict.Report, s Style) error {
+	p := &printer{w: w, Style: s}
+	c := &r.Circuit
+	if len(c.Nodes) == 0 {
+		p.line("No supply is described.")
+		return p.err
+	}
+	circuits := &table{title: p.bold("Circuits"), header: []string{"supply", "breaker [A]", "load [A]", "on 3 h or more [A]", "of the breaker [%]"}, right: []bool{false, true, true, true, true}}
+	for _, x := range c.Circuits {
+		circuits.add(cut(printable(x.Name), 30), optional(x.BreakerA, 0), decimals(x.Amps, 2), decimals(x.ContinuousA, 2), optional(x.Percent, 0))
+	}
+	p.table(circuits)
+	runs := &table{title: p.bold("Cords"), header: []string{"cord", "fed from", "size", "enough alone", head[quantity.Length]("length", s.System), "amps [A]", "rated [A]", "loop [ohm]", "loss [W]"},
+		right: []bool{false, false, false, false, true, true, true, true, true}}
+	for _, x := range c.Runs {
+		needs := "none"
+		if x.NeedsGauge != nil {
+			needs = *x.NeedsGauge
+		}
+		runs.add(cut(printable(x.Name), 18), cut(printable(x.From), 18), x.Gauge, needs, column[quantity.Length](x.LengthM, s.System), optional(x.Amps, 2), optional(x.AmpacityA, 1), decimals(x.LoopOhm, 3), optional(x.LossW, 1))
+		if x.Why != "" {
+			runs.note(x.Why)
+		}
+	}
+	p.table(runs)
+	nodes := &table{title: p.bold("Voltage"), header: []string{"at", "kind", "volts [V]", "drop [%]", "amps [A]"}, right: []bool{false, false, true, true, true}}
+	for _, x := range c.Nodes {
+		nodes.add(cut(printable(x.Name), 30), x.Kind, optional(x.Volts, 1), optional(x.DropPercent, 2), optional(x.Amps, 2))
+	}
+	p.table(nodes)
+	for _, g := range []struct{ title, unit string }{{"Currents", "A"}, {"Voltage drop", "%"}, {"Other", "1"}} {
+		var checks []verdict.Check
+		for _, x := range c.Checks {
+			if x.Unit == g.unit && x.Result != verdict.Unchecked {
+				checks = append(checks, x)
+			}
+		}
+		p.checks(g.title, g.unit, checks)
+	}
+	p.cautions(r)
+	return p.err
+}
+
+func optional(v *float64, n int) string {
+	if v == nil {
+		return "-"
+	}
+	return decimals(*v, n)
+}
+
+// CheckExplained prints the whole job with the working of every computed check.
+func CheckExplained(w io.Writer, r *verdict.Report, s Style) error {
+	if err := Check(w, r, s); err != nil {
+		return err
+	}
+	p := &printer{w: w, Style: s}
+	p.line("")
+	for i := range r.Checks {
+		if c := &r.Checks[i]; c.Result != verdict.Unchecked {
+			p.working(c)
+			p.line("")
+		}
+	}
+	p.text(unitsNote, "")
+	return p.err
+}
+
+// Explain prints the working of one check.
+func Explain(w io.Writer, r *verdict.Report, c *verdict.Check, s Style) error {
+	p := &printer{w: w, Style: s}
+	p.working(c)
+	p.line("")
+	p.text(unitsNote, "")
+	p.line("")
+	p.cautions(r)
+	return p.err
+}
+
+const unitsNote = "Numbers of the working are SI: m, kg, N, Pa, V, A. 1 lbf = 4.448 N, 1 ft = 0.3048 m, 1 mph = 0.447 m/s, 1 psf = 47.88 Pa."
+
+func (p *printer) working(c *verdict.Check) {
+	p.line("%s", p.bold(printable(c.ID)))
+	if c.Needs != nil {
+		p.line("%s: needs %s %s, has %s", c.Result, c.Sense, p.number(c.Needs, *c, false), p.number(c.Has, *c, true))
+	} else {
+		p.line("%s", c.Result)
+	}
+	for _, text := range nonEmpty(c.Mechanism, c.Why) {
+		p.text(printable(text), "")
+	}
+	if c.State != "" {
+		p.line("governed by the state %s, wind from %s", c.State, bearing(c.FromDeg))
+	}
+	p.line("described at %s", printable(c.At))
+	p.line("")
+	for i, step := range c.Working {
+		p.text(fmt.Sprintf("%d. %s", i+1, printable(step.Text)), "")
+		p.text(printable(step.Formula), "     ")
+		p.text(printable(step.Numbers), "     ")
+		if step.Source != "" {
+			p.text("source: "+printable(step.Source), "     ")
+		}
+		if step.At != "" {
+			p.text("from: "+printable(step.At), "     ")
+		}
+	}
+	if len(c.Working) == 0 {
+		p.line("There is no working: it was not computed.")
+	}
+	if c.Source != "" {
+		p.text("Source: "+c.Source, "")
+	}
+	if c.Result == verdict.Fails && c.Cure != "" {
+		p.text("Cure: "+printable(c.Cure), "")
+	}
+}
+
+// List prints one table of the catalog.
+func List(w io.Writer, header []string, rows [][]string, s Style) error {
+	p := &printer{w: w, Style: s}
+	t := &table{header: header, right: make([]bool, len(header))}
+	for i := range header {
+		numeric := len(rows) > 0
+		for _, row := range rows {
+			if _, err := strconv.ParseFloat(row[i], 64); err != nil && row[i] != "" {
+				numeric = false
+			}
+		}
+		t.right[i] = numeric
+	}
+	for _, row := range rows {
+		cells := make([]string, len(row))
+		for i, c := range row {
+			cells[i] = printable(c)
+		}
+		t.add(cells...)
+	}
+	p.table(t)
+	return p.err
+}

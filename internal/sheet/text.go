@@ -1,0 +1,222 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"galefast/internal/quantity"
+	"galefast/internal/verdict"
+)
+
+// Style is how text is printed.
+type Style struct {
+	System quantity.System
+	Color  bool // bold, besides the words that carry the meaning
+}
+
+// printer gathers output and keeps the first error.
+type printer struct {
+	w io.Writer
+	Style
+	err error
+}
+
+func (p *printer) line(format string, args ...any) {
+	if p.err == nil {
+		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+	}
+}
+
+func (p *printer) text(text, indent string) {
+	if p.err == nil {
+		_, p.err = io.WriteString(p.w, wrap(text, indent))
+	}
+}
+
+func (p *printer) table(t *table) {
+	if p.err == nil {
+		p.err = t.write(p.w)
+	}
+}
+
+func (p *printer) bold(s string) string {
+	if p.Color {
+		return "\x1b[1m" + s + "\x1b[0m"
+	}
+	return s
+}
+
+// Check prints the whole job: the answer, the tables, what is not checked, the
+// assumptions and the cautions.
+func Check(w io.Writer, r *verdict.Report, s Style) error {
+	p := &printer{w: w, Style: s}
+	p.line("%s", p.bold(r.Title))
+	p.text(answer(r), "")
+	p.line("")
+	groups := []struct {
+		title string
+		kind  verdict.Kind
+		unit  string
+	}{
+		{"Standing, factors", verdict.Standing, "1"},
+		{"Hardware", verdict.Hardware, "1"},
+		{"Power, currents", verdict.Power, "A"},
+		{"Power, voltage drop", verdict.Power, "%"},
+		{"Power, other", verdict.Power, "1"},
+		{"The way through", verdict.Way, "1"},
+		{"Fire", verdict.Fire, "1"},
+	}
+	for _, g := range groups {
+		var checks []verdict.Check
+		for _, c := range r.Checks {
+			if c.Kind == g.kind && c.Unit == g.unit && c.Result != verdict.Unchecked {
+				checks = append(checks, c)
+			}
+		}
+		p.checks(g.title, g.unit, checks)
+	}
+	p.uncheckedList(r)
+	p.assumptions(r)
+	p.cautions(r)
+	return p.err
+}
+
+// answer is the whole job in one sentence.
+func answer(r *verdict.Report) string {
+	s := r.Summary
+	counts := fmt.Sprintf("%d of %d checks fail, %d hold, %d are unchecked.", s.Fails, s.Fails+s.Holds+s.Unchecked, s.Holds, s.Unchecked)
+	switch {
+	case s.Fails > 0:
+		return "As described it is not fit to open: " + counts
+	case s.Unchecked > 0:
+		return "Every check that was computed holds under the assumptions below, and some were not computed: " + counts
+	}
+	return "Every check holds under the assumptions below: " + counts
+}
+
+// checks prints one group, failing rows first, with what cures each.
+func (p *printer) checks(title, unit string, checks []verdict.Check) {
+	suffix := ""
+	if unit != "1" {
+		suffix = " [" + unit + "]"
+	}
+	numbers := false
+	for _, c := range checks {
+		numbers = numbers || c.Needs != nil
+	}
+	t := &table{title: p.bold(title), header: []string{"result", "what", "check"}, right: []bool{false, false, false}}
+	if numbers {
+		t.header = append(t.header, "", "needs"+suffix, "has"+suffix)
+		t.right = append(t.right, false, true, true)
+	}
+	governed := false
+	for _, c := range checks {
+		governed = governed || c.State != ""
+	}
+	if governed {
+		t.header = append(t.header, "state", "wind from")
+		t.right = append(t.right, false, true)
+	}
+	for _, c := range verdict.FailingFirst(checks) {
+		row := []string{string(c.Result), cut(printable(c.Subject), 30), c.What}
+		if numbers {
+			row = append(row, string(c.Sense), p.number(c.Needs, c, false), p.number(c.Has, c, true))
+		}
+		if governed {
+			row = append(row, c.State, bearing(c.FromDeg))
+		}
+		t.add(row...)
+		if c.Result == verdict.Fails {
+			t.note(printable(strings.Join(nonEmpty(c.Mechanism, c.Why, "cure: "+c.Cure), "; ")))
+		}
+	}
+	p.table(t)
+}
+
+func nonEmpty(words ...string) []string {
+	var list []string
+	for _, w := range words {
+		if w != "" && w != "cure: " {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// number prints a value of a check; what a piece has is rounded to the side that
+// makes it look worse, so that a printed number never passes where the check fails.
+func (p *printer) number(v *float64, c verdict.Check, has bool) string {
+	if v == nil {
+		return "-"
+	}
+	const scale = 100
+	x := *v * scale
+	switch {
+	case !has:
+		x = math.Round(x)
+	case c.Sense == verdict.AtMost:
+		x = math.Ceil(x - 1e-9)
+	default:
+		x = math.Floor(x + 1e-9)
+	}
+	return strconv.FormatFloat(x/scale, 'f', 2, 64)
+}
+
+// bearing prints a direction as a compass point with degrees.
+func bearing(deg *float64) string {
+	if deg == nil {
+		return "-"
+	}
+	points := [...]string{"N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"}
+	return fmt.Sprintf("%s %03.0f°", points[int(math.Round(*deg/22.5))%16], math.Mod(math.Round(*deg), 360))
+}
+
+// uncheckedList names every check that was not computed, with its reason.
+func (p *printer) uncheckedList(r *verdict.Report) {
+	if r.Summary.Unchecked == 0 {
+		return
+	}
+	p.line("%s", p.bold("Unchecked: not computed, neither a pass nor a failure"))
+	for _, c := range r.Checks {
+		if c.Result == verdict.Unchecked {
+			p.text(fmt.Sprintf("- %s: %s", printable(c.ID), printable(c.Why)), "  ")
+		}
+	}
+	p.line("")
+}
+
+func (p *printer) assumptions(r *verdict.Report) {
+	if len(r.Assumptions) == 0 {
+		return
+	}
+	p.line("%s", p.bold("Assumptions"))
+	for _, a := range r.Assumptions {
+		source := a.Certainty
+		if a.Source != "" {
+			source = a.Source + "; " + a.Certainty
+		}
+		p.text(fmt.Sprintf("- %s [%s]", printable(a.Text), printable(source)), "  ")
+	}
+	p.line("")
+}
+
+func (p *printer) cautions(r *verdict.Report) {
+	p.line("%s", p.bold("Cautions"))
+	for _, c := range r.Cautions {
+		p.text("- "+c, "  ")
+	}
+}
+
+// printable shows control characters and direction marks of a user's text instead of
+// obeying them.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if !strconv.IsPrint(r) {
+			return '�'
+		}
+		return r
+	}, s)
+}

@@ -1,0 +1,105 @@
+package site
+
+import (
+	"fmt"
+	"reflect"
+
+	"galefast/internal/catalog"
+	"galefast/internal/quantity"
+)
+
+// Load reads a description. All problems are returned at once, sorted by place;
+// the file is nil when any of them is more than a warning. name is the file's
+// name in messages.
+func Load(name string, src []byte) (*File, Problems) {
+	doc, problems := parseDocument(name, src)
+	if problems.Fatal() {
+		problems.Sort()
+		return nil, problems
+	}
+	r := &reader{file: name, lines: newLineIndex(name, src), problems: problems, defaults: &defaultLog{}}
+	f := &File{Name: name}
+	r.table(doc, reflect.ValueOf(f).Elem(), owner{label: "the file"})
+	f.Catalog = r.ownRows(doc.child["catalog"])
+	c := &crossCheck{reader: r, f: f}
+	c.run()
+	f.Assumptions = r.defaults.list()
+	r.problems.Sort()
+	if r.problems.Fatal() {
+		return nil, r.problems
+	}
+	return f, r.problems
+}
+
+// ownRows reads [[catalog.TABLE]] entries: rows of the builder's own, each with
+// its source.
+func (r *reader) ownRows(n *node) *catalog.Catalog {
+	c := catalog.Embedded()
+	if n == nil || n.kind != tableNode {
+		return c
+	}
+	for _, table := range n.keys {
+		list := n.child[table]
+		columns := catalog.Columns(table)
+		if columns == nil {
+			hint := ""
+			if near := catalog.Nearest(table, catalog.Tables()); len(near) > 0 {
+				hint = fmt.Sprintf("did you mean %q?", near[0])
+			}
+			r.report(list.key, "unknown-key", fmt.Sprintf("there is no catalog table %q", table), "one of "+join(catalog.Tables()), hint)
+			continue
+		}
+		if list.kind != arrayNode {
+			r.report(list.key, "single-brackets", fmt.Sprintf("[catalog.%s] is one table, and there can be several rows", table),
+				fmt.Sprintf("[[catalog.%s]] for each row", table), "write it with double brackets")
+			continue
+		}
+		for i, row := range list.items {
+			if row.kind != tableNode {
+				r.report(row.value, "wrong-kind", fmt.Sprintf("entry %d of %q is %s, not a table", i+1, "catalog."+table, row.kind), "a table of keys", "")
+				continue
+			}
+			r.ownRow(c, table, row)
+		}
+	}
+	return c
+}
+
+func (r *reader) ownRow(c *catalog.Catalog, table string, row *node) {
+	cells := map[string]string{}
+	for _, key := range row.keys {
+		cell := row.child[key]
+		switch data := cell.data.(type) {
+		case string:
+			cells[key] = data
+		case int64, float64, bool:
+			cells[key] = cell.raw
+		default:
+			r.report(cell.value, "wrong-kind", fmt.Sprintf("%q of [[catalog.%s]] is not a single value", key, table), "text or a number", "")
+			return
+		}
+	}
+	for _, e := range c.With(table, cells) {
+		at := row.key
+		if cell := row.child[e.Key]; cell != nil {
+			at = cell.value
+		} else if at.end <= at.start {
+			at = row.value
+		}
+		r.report(at, "catalog-row", fmt.Sprintf("[[catalog.%s]]: %s", table, e.Message), "", e.Hint)
+	}
+}
+
+// Problem makes a problem at a value of the file, for rules that stand outside this
+// package.
+func (f *File) Problem(at Entry, code, message, want, hint string) Problem {
+	return Problem{Place: at.At, start: at.span.start, end: at.span.end, Code: code, Message: message, Want: want, Hint: hint}
+}
+
+// System is the family of units that results are printed in.
+func (f *File) System() quantity.System {
+	if f.Units.V == "si" {
+		return quantity.SI
+	}
+	return quantity.US
+}

@@ -1,0 +1,343 @@
+package site
+
+import (
+	"galefast/internal/catalog"
+	"galefast/internal/quantity"
+)
+
+// Entry is what every value of the file carries besides its meaning: the text
+// the user wrote and where it stands. Given is false when the value is a
+// default or absent; Text and At are then the default's text and the place of
+// the table that lacks the key.
+type Entry struct {
+	Text  string
+	At    Place
+	Given bool
+	span  span
+}
+
+// Measure is a quantity with a unit, in SI.
+type Measure[Q quantity.Quantity] struct {
+	Entry
+	V Q
+}
+
+// Word is a name, a reference to a name, or one of a few fixed words.
+type Word struct {
+	Entry
+	V string
+}
+
+// Number is a pure number.
+type Number struct {
+	Entry
+	V float64
+}
+
+// Count is a whole number.
+type Count struct {
+	Entry
+	V int
+}
+
+// Flag is true or false.
+type Flag struct {
+	Entry
+	V bool
+}
+
+// Point is a position in plan: x east, y north.
+type Point [2]Measure[quantity.Length]
+
+// XY returns the point in metres.
+func (p Point) XY() [2]float64 { return [2]float64{float64(p[0].V), float64(p[1].V)} }
+
+// Table is what every table of the file carries: where its header stands.
+type Table struct {
+	At   Place
+	span span
+}
+
+// The structs below are the model file: the reader, the list of unknown keys and
+// (through the same tags) any schema are made from them.
+//
+//	key   the key in the file
+//	is    rules, separated by commas: required, positive, nonnegative,
+//	      fraction (0 to 1), oneof:a|b|c, atleast:N, upto:TEXT
+//	bare  the unit that a bare number has because the key itself names it
+//	doc   one line for messages and the reference
+//
+// Defaults stand in defaults.csv, each with its reason and source.
+
+// File is the whole description.
+type File struct {
+	Table
+	Title    Word         `key:"title" doc:"what the structure is called on the sheet"`
+	Units    Word         `key:"units" is:"oneof:us|si" doc:"how results are printed"`
+	Site     Site         `key:"site" doc:"the place and the wind"`
+	Require  Require      `key:"require" doc:"required factors and the leaning person"`
+	Columns  []Column     `key:"column" doc:"a free-standing column of stacked sections"`
+	Gates    []Gate       `key:"gate" doc:"a swing leaf hung on a column"`
+	Walls    []Wall       `key:"wall" doc:"a scenic wall"`
+	Spans    []Span       `key:"span" doc:"a sign or beam between two columns"`
+	Ballasts []Ballast    `key:"ballast" doc:"weight laid into a piece"`
+	Guys     []Guy        `key:"guy" doc:"a rope from a piece to an anchor"`
+	Ways     []Way        `key:"way" doc:"the path that visitors take"`
+	Supplies []Supply     `key:"supply" doc:"an outlet, generator or battery"`
+	Cords    []Cord       `key:"cord" doc:"an extension cord or cable run"`
+	Lamps    []Lamp       `key:"lamp" doc:"anything that draws current"`
+	OwnRows  CatalogTable `key:"catalog" doc:"own rows for the catalog tables"`
+
+	Name        string           // the file's name, as in every place
+	Catalog     *catalog.Catalog // the embedded tables with the file's own rows
+	Assumptions []Assumption     // defaults that were used
+}
+
+// CatalogTable marks where own catalog rows stand; its keys are the names of the
+// catalog's tables and are read by the catalog's own column definitions.
+type CatalogTable struct{ Table }
+
+// Site is the place and the wind.
+type Site struct {
+	Table
+	Ground     Word                          `key:"ground" doc:"row of the grounds table"`
+	Friction   Measure[quantity.Ratio]       `key:"friction" bare:"1" is:"nonnegative" doc:"friction between foot and ground, overrules the ground's row"`
+	Slope      Measure[quantity.Ratio]       `key:"slope" is:"nonnegative,upto:50 %" doc:"steepest fall under the pieces"`
+	Terrain    Word                          `key:"terrain" is:"oneof:B|C|D|0|I|II|III|IV" doc:"exposure (B, C, D) or European terrain (0 to IV)"`
+	Basis      Word                          `key:"basis" is:"oneof:gust|asce7-16|asce7-22|en1991" doc:"how wind pressure and factors are found"`
+	GustOpen   Measure[quantity.Speed]       `key:"gust_open" is:"nonnegative,upto:100 m/s" doc:"highest 3-second gust with the public inside"`
+	GustAlone  Measure[quantity.Speed]       `key:"gust_alone" is:"required,positive,upto:100 m/s" doc:"highest 3-second gust it must stand in, nobody near"`
+	AirDensity Measure[quantity.Density]     `key:"air_density" is:"positive,upto:1.6 kg/m3" doc:"overrules the air density of the terrain's scheme"`
+	Kzt        Number                        `key:"kzt" is:"positive" doc:"topographic factor"`
+	Ke         Number                        `key:"ke" is:"positive" doc:"ground elevation factor"`
+	Kd         Number                        `key:"kd" is:"positive" doc:"wind directionality factor"`
+	G          Number                        `key:"g" is:"positive" doc:"gust effect factor"`
+	Moisture   Measure[quantity.Ratio]       `key:"moisture" is:"nonnegative,upto:60 %" doc:"moisture content of the lumber"`
+	Tolerance  Measure[quantity.Ratio]       `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far an estimated mass may be off, either way"`
+	Ambient    Measure[quantity.Temperature] `key:"ambient" doc:"warmest air around the cords"`
+}
+
+// Require holds the required factors and the person who leans.
+type Require struct {
+	Table
+	Overturning Number `key:"overturning" is:"atleast:1" doc:"required factor against overturning"`
+	Sliding     Number `key:"sliding" is:"atleast:1" doc:"required factor against sliding and turning on the foot"`
+	Lean        Lean   `key:"lean" doc:"a person leaning on any one piece, any direction"`
+}
+
+// Lean is a person's horizontal push.
+type Lean struct {
+	Table
+	Force  Measure[quantity.Force]  `key:"force" is:"nonnegative" doc:"horizontal push"`
+	Height Measure[quantity.Length] `key:"height" is:"positive" doc:"height of the push above the ground"`
+}
+
+// Column is a free-standing column of stacked sections.
+type Column struct {
+	Table
+	Name      Word                        `key:"name" is:"required" doc:"name, used by gates, spans and ballast"`
+	Center    Point                       `key:"at" is:"required" doc:"middle of the foot in plan, x east and y north"`
+	Turn      Measure[quantity.Angle]     `key:"turn" doc:"turned counterclockwise from the axes"`
+	Foot      [2]Measure[quantity.Length] `key:"foot" is:"required,positive" doc:"the frame that bears on the ground, not the trim around it"`
+	Weighed   Measure[quantity.Mass]      `key:"weighed" is:"positive" doc:"mass from a scale, without ballast and gates; overrules the take-off"`
+	Tolerance Measure[quantity.Ratio]     `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
+	Sections  []Section                   `key:"section" is:"required" doc:"sections from the bottom up"`
+}
+
+// Section is one prism of a column.
+type Section struct {
+	Table
+	Name   Word                     `key:"name" is:"required" doc:"name within its column"`
+	Shape  Word                     `key:"shape" is:"oneof:square|rectangle|round|hexagon|octagon" doc:"outline in plan"`
+	Width  Measure[quantity.Length] `key:"width" is:"required,positive" doc:"outside width, or diameter, or width across flats"`
+	Depth  Measure[quantity.Length] `key:"depth" is:"positive" doc:"outside depth of a rectangle, across its width"`
+	Height Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of the section"`
+	Rough  Word                     `key:"surface" is:"oneof:smooth|rough|very rough" doc:"surface of a round section"`
+	Joint  *Joint                   `key:"joint" doc:"bolts to the section below; without it the section is merely seated"`
+	Mass   Measure[quantity.Mass]   `key:"mass" is:"positive" doc:"mass of the section in place of parts"`
+	Parts  []Part                   `key:"parts" doc:"what the section is made of"`
+}
+
+// Joint fastens a section to the one below.
+type Joint struct {
+	Table
+	Bolts   Count                       `key:"bolts" is:"required,positive" doc:"number of bolts"`
+	Size    Measure[quantity.Length]    `key:"size" is:"required,positive" doc:"bolt diameter"`
+	Pattern [2]Measure[quantity.Length] `key:"pattern" is:"positive" doc:"distance between bolt rows, along width and depth"`
+	Washer  Measure[quantity.Length]    `key:"washer" is:"positive" doc:"outside diameter of the washers"`
+	Into    Word                        `key:"into" doc:"wood the bolts clamp"`
+}
+
+// Part is one line of a parts list; exactly one of Stock, Sheet, Block, Pipe,
+// Coat and Item says what it is.
+type Part struct {
+	Table
+	Stock  Word                       `key:"stock" doc:"lumber, a row of the lumber table"`
+	Sheet  Word                       `key:"sheet" doc:"panel, a row of the panels table"`
+	Block  Word                       `key:"block" doc:"foam, a row of the foams table"`
+	Pipe   Word                       `key:"pipe" doc:"pipe or bar, a row of the pipes table"`
+	Coat   Word                       `key:"coat" doc:"coating, a row of the coats table"`
+	Item   Word                       `key:"item" doc:"anything else, with its mass"`
+	Wood   Word                       `key:"wood" doc:"species of the lumber, a row of the woods table"`
+	Length Measure[quantity.Length]   `key:"length" is:"positive" doc:"length of one piece"`
+	Size   []Measure[quantity.Length] `key:"size" is:"positive" doc:"two sides of a sheet, three of a block"`
+	Area   Measure[quantity.Area]     `key:"area" is:"positive" doc:"coated area"`
+	Mass   Measure[quantity.Mass]     `key:"mass" is:"positive" doc:"mass of one item"`
+	Count  Count                      `key:"count" is:"positive" doc:"how many"`
+	Height Measure[quantity.Length]   `key:"height" is:"nonnegative" doc:"height of its middle above the bottom of the section or piece"`
+	Offset []Measure[quantity.Length] `key:"offset" doc:"its middle in plan from the middle of the piece, east and north before turning"`
+}
+
+// Gate is a swing leaf hung on a column.
+type Gate struct {
+	Table
+	Name         Word                     `key:"name" is:"required" doc:"name of the leaf"`
+	HungOn       Word                     `key:"hung_on" is:"required" doc:"the column that carries it"`
+	Face         Word                     `key:"face" is:"required,oneof:north|east|south|west" doc:"face of the column (before turning) that carries the hinges; the closed leaf stands out from it"`
+	Width        Measure[quantity.Length] `key:"width" is:"required,positive" doc:"width of the leaf"`
+	Height       Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of the leaf itself"`
+	Thickness    Measure[quantity.Length] `key:"thickness" is:"positive" doc:"thickness of the leaf"`
+	Clearance    Measure[quantity.Length] `key:"clearance" is:"nonnegative" doc:"gap between the ground and the leaf"`
+	Solidity     Number                   `key:"solidity" is:"positive,fraction" doc:"solid part of the leaf's area, 1 for a full panel"`
+	RoundMembers Flag                     `key:"round_members" doc:"true when the bars are round"`
+	Mass         Measure[quantity.Mass]   `key:"mass" is:"positive" doc:"mass of the leaf in place of parts"`
+	Weighed      Measure[quantity.Mass]   `key:"weighed" is:"positive" doc:"mass from a scale"`
+	Tolerance    Measure[quantity.Ratio]  `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
+	Parts        []Part                   `key:"parts" doc:"what the leaf is made of"`
+	Hinge        *Hinge                   `key:"hinge" doc:"the hinges"`
+	Open         Measure[quantity.Angle]  `key:"open" is:"nonnegative,upto:180 deg" doc:"how far it is swung when open"`
+	Opens        Word                     `key:"opens" is:"oneof:north|east|south|west" doc:"side to which the leaf swings"`
+	Keeper       *Keeper                  `key:"keeper" doc:"what holds the leaf; none means that it swings free"`
+	TipLoad      Measure[quantity.Force]  `key:"tip_load" is:"nonnegative" doc:"a person's weight on the tip of the open leaf"`
+}
+
+// Hinge is how a leaf hangs.
+type Hinge struct {
+	Table
+	Heights   []Measure[quantity.Length] `key:"heights" is:"nonnegative" doc:"heights of the hinges above the ground"`
+	Screws    Count                      `key:"screws" is:"positive" doc:"screws in each hinge leaf"`
+	Gauge     Count                      `key:"gauge" is:"positive" doc:"screw number"`
+	Length    Measure[quantity.Length]   `key:"length" is:"positive" doc:"screw length"`
+	Into      Word                       `key:"into" doc:"wood that the screws hold in"`
+	Thickness Measure[quantity.Length]   `key:"thickness" is:"positive" doc:"thickness of that wood"`
+}
+
+// Keeper is what holds a leaf in each position.
+type Keeper struct {
+	Table
+	Closed Word `key:"closed" doc:"latch, drop bolt or other keeper of the closed leaf"`
+	Open   Word `key:"open" doc:"hook or other keeper of the open leaf"`
+}
+
+// Wall is a scenic wall, straight in plan.
+type Wall struct {
+	Table
+	Name      Word                     `key:"name" is:"required" doc:"name, used by ballast and guys"`
+	From      Point                    `key:"from" is:"required" doc:"one end of its middle line in plan"`
+	To        Point                    `key:"to" is:"required" doc:"the other end"`
+	Height    Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of its top"`
+	Underside Measure[quantity.Length] `key:"underside" is:"nonnegative" doc:"height of the lower edge of the face"`
+	Thickness Measure[quantity.Length] `key:"thickness" is:"positive" doc:"thickness of the face and frame"`
+	Foot      Measure[quantity.Length] `key:"foot" is:"positive" doc:"width of the sill that bears, across the wall, without braces"`
+	Solidity  Number                   `key:"solidity" is:"positive,fraction" doc:"solid part of the face"`
+	Return    Measure[quantity.Length] `key:"return" is:"positive" doc:"length of a return panel at each end"`
+	Braces    *Braces                  `key:"braces" doc:"raking braces to the ground"`
+	Side      Word                     `key:"side" is:"oneof:left|right" doc:"side of the braces and returns, looking along the wall from its first end"`
+	Joined    []Word                   `key:"joined" doc:"pieces that it is fastened to"`
+	Mass      Measure[quantity.Mass]   `key:"mass" is:"positive" doc:"mass in place of parts"`
+	Weighed   Measure[quantity.Mass]   `key:"weighed" is:"positive" doc:"mass from a scale"`
+	Tolerance Measure[quantity.Ratio]  `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
+	Parts     []Part                   `key:"parts" doc:"what the wall is made of"`
+}
+
+// Braces are equal raking braces, evenly spaced, on one side of a wall.
+type Braces struct {
+	Table
+	Count  Count                    `key:"count" is:"required,positive" doc:"number of braces"`
+	Reach  Measure[quantity.Length] `key:"reach" is:"required,positive" doc:"distance of the toes from the wall's middle line"`
+	Height Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of their upper ends"`
+}
+
+// Span is a sign or beam between two columns.
+type Span struct {
+	Table
+	Name      Word                        `key:"name" is:"required" doc:"name of the span"`
+	Between   []Word                      `key:"between" is:"required" doc:"the two columns that carry it"`
+	Underside Measure[quantity.Length]    `key:"underside" is:"required,positive" doc:"height of its lower edge"`
+	Face      [2]Measure[quantity.Length] `key:"face" is:"required,positive" doc:"length and height of its face"`
+	Solidity  Number                      `key:"solidity" is:"positive,fraction" doc:"solid part of the face"`
+	Mass      Measure[quantity.Mass]      `key:"mass" is:"positive" doc:"mass in place of parts"`
+	Weighed   Measure[quantity.Mass]      `key:"weighed" is:"positive" doc:"mass from a scale"`
+	Tolerance Measure[quantity.Ratio]     `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
+	Parts     []Part                      `key:"parts" doc:"what the span is made of"`
+}
+
+// Ballast is weight laid into a piece.
+type Ballast struct {
+	Table
+	In      Word                   `key:"in" is:"required" doc:"the column or wall that holds it"`
+	Section Word                   `key:"section" doc:"section of the column; the lowest when left out"`
+	Place   Word                   `key:"place" is:"oneof:base|toes" doc:"where on a wall: along its base, or spread over the toes of its braces"`
+	Unit    Word                   `key:"unit" doc:"row of the ballast table"`
+	Mass    Measure[quantity.Mass] `key:"mass" is:"positive" doc:"mass of one unit in place of a row of the table"`
+	Count   Count                  `key:"count" is:"nonnegative" doc:"how many units"`
+}
+
+// Guy is a rope from a piece to an anchor in the ground.
+type Guy struct {
+	Table
+	From       Word                     `key:"from" is:"required" doc:"the piece that it holds"`
+	Height     Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of its upper end"`
+	To         Point                    `key:"to" is:"required" doc:"its anchor in plan"`
+	Anchor     Word                     `key:"anchor" doc:"what holds it in the ground"`
+	PullTested Measure[quantity.Force]  `key:"pull_tested" is:"positive" doc:"pull that the anchor held in a test along the rope"`
+}
+
+// Way is the path that visitors take.
+type Way struct {
+	Table
+	Name   Word    `key:"name" is:"required" doc:"name of the way"`
+	Line   []Point `key:"line" is:"required" doc:"its middle line in plan, in the direction of travel"`
+	People Count   `key:"people" is:"nonnegative" doc:"most people at once inside"`
+}
+
+// Supply is an outlet, generator or battery.
+type Supply struct {
+	Table
+	Name    Word                         `key:"name" is:"required" doc:"name, used by cords and lamps"`
+	Volts   Measure[quantity.Voltage]    `key:"volts" bare:"V" is:"required,positive" doc:"nominal voltage, line to line for three phases"`
+	Breaker Measure[quantity.Current]    `key:"breaker" is:"positive" doc:"rating of the breaker or fuse"`
+	GFCI    Flag                         `key:"gfci" doc:"true when a GFCI or RCD protects it"`
+	DC      Flag                         `key:"dc" doc:"true for direct current"`
+	Phases  Count                        `key:"phases" is:"positive" doc:"1 or 3"`
+	Ohms    Measure[quantity.Resistance] `key:"source_ohm" bare:"ohm" is:"nonnegative" doc:"loop resistance up to the outlet"`
+}
+
+// Cord is an extension cord or cable run.
+type Cord struct {
+	Table
+	Name     Word                             `key:"name" is:"required" doc:"name, used by lamps and further cords"`
+	From     Word                             `key:"from" is:"required" doc:"the supply or cord that feeds it"`
+	Gauge    Measure[quantity.WireArea]       `key:"gauge" is:"positive" doc:"conductor size, a row of the conductors table"`
+	Type     Word                             `key:"type" doc:"letters on the jacket, a row of the cord types table"`
+	Length   Measure[quantity.Length]         `key:"length" is:"required,positive" doc:"length of the cord"`
+	Route    []Point                          `key:"route" doc:"where it lies in plan"`
+	OhmPerKm Measure[quantity.LineResistance] `key:"ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"own resistance of one conductor, overrules the table"`
+	XPerKm   Measure[quantity.LineResistance] `key:"reactance_ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"reactance of one conductor"`
+	Ampacity Measure[quantity.Current]        `key:"ampacity" is:"positive" doc:"own current rating, overrules the table"`
+	Coiled   Flag                             `key:"coiled" doc:"true when part of it stays coiled or on a drum"`
+}
+
+// Lamp is anything that draws current.
+type Lamp struct {
+	Table
+	Name        Word                       `key:"name" is:"required" doc:"name of the lamp or device"`
+	On          Word                       `key:"on" is:"required" doc:"the cord or supply that it is plugged into"`
+	Device      Word                       `key:"device" doc:"row of the devices table"`
+	Watts       Measure[quantity.Power]    `key:"watts" bare:"W" is:"nonnegative" doc:"power of one"`
+	Amps        Measure[quantity.Current]  `key:"amps" bare:"A" is:"nonnegative" doc:"current of one in place of watts"`
+	Count       Count                      `key:"count" is:"positive" doc:"how many"`
+	PowerFactor Number                     `key:"power_factor" is:"positive,fraction" doc:"power factor"`
+	Load        Word                       `key:"load" is:"oneof:power|current|resistance" doc:"how its current changes with voltage"`
+	Hours       Measure[quantity.Duration] `key:"hours" bare:"h" is:"nonnegative" doc:"longest time on without a break"`
+}
