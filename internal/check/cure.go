@@ -11,17 +11,22 @@ import (
 	"galefast/statics"
 )
 
-// advice is what would cure a body that falls short.
-type advice struct {
-	text string
+// mask says which modes are asked for.
+type mask [modes]bool
+
+var allModes = mask{true, true, true}
+
+func only(mode int) (m mask) {
+	m[mode] = true
+	return m
 }
 
 // maxUnits is the most units of ballast that are tried in one slot; more would be a
 // heap, not ballast.
 const maxUnits = 200
 
-// holdsIn reports whether a body reaches every required factor in one situation.
-func (j *job) holdsIn(b *lone, s situation, gust float64, ballast []float64) bool {
+// holdsIn reports whether a body reaches the required factors in one situation.
+func (j *job) holdsIn(b *lone, s situation, gust float64, ballast []float64, want mask) bool {
 	body, _, err := j.body(b, s, gust, ballast)
 	if err != nil {
 		return false
@@ -30,8 +35,9 @@ func (j *job) holdsIn(b *lone, s situation, gust float64, ballast []float64) boo
 	if err != nil {
 		return false
 	}
-	for mode, f := range factors(&r) {
-		if !f.AtLeast(j.required(mode) * (1 - 1e-9)) {
+	all := factors(&r)
+	for mode, f := range all {
+		if want[mode] && (mode != turning || twists(all)) && !f.AtLeast(j.required(mode)*(1-1e-9)) {
 			return false
 		}
 	}
@@ -39,27 +45,27 @@ func (j *job) holdsIn(b *lone, s situation, gust float64, ballast []float64) boo
 }
 
 // short lists the worst situation of each mode that falls short.
-func short(worst [modes]finding) []situation {
+func short(worst [modes]finding, want mask) []situation {
 	var list []situation
-	for _, w := range worst {
-		if w.found && w.ratio < 1-1e-9 {
+	for mode, w := range worst {
+		if want[mode] && w.found && w.ratio < 1-1e-9 {
 			list = append(list, w.sit)
 		}
 	}
 	return list
 }
 
-// least finds the smallest x from lo to hi with which a body holds in every
-// situation, to the given step. with applies x; more of it must never hurt. The worst
-// situations found so far bound x from below; every situation is tried again at the
-// bound until none falls short.
-func (j *job) least(lo, hi, step float64, pool []situation, with func(x float64) (*lone, []float64)) (float64, bool) {
-	x := lo
-	for range 50 {
+// least finds the smallest x from 0 to hi, to the given step, with which a body holds
+// in every situation. with applies x; more of it must never hurt. The worst situations
+// found so far bound x from below; every situation is tried again at the bound until
+// none falls short.
+func (j *job) least(hi, step float64, pool []situation, want mask, with func(x float64) (*lone, []float64)) (float64, bool) {
+	x := 0.0
+	for len(pool) < 100 {
 		for _, s := range pool {
 			good := func(x float64) bool {
 				b, ballast := with(x)
-				return j.holdsIn(b, s, s.gust, ballast)
+				return j.holdsIn(b, s, s.gust, ballast, want)
 			}
 			if good(x) {
 				continue
@@ -67,22 +73,22 @@ func (j *job) least(lo, hi, step float64, pool []situation, with func(x float64)
 			if !good(hi) {
 				return 0, false
 			}
-			a, z := x, hi
-			for z-a > step/4 {
-				if m := (a + z) / 2; good(m) {
-					z = m
+			lo, up := int(math.Round(x/step)), int(math.Round(hi/step)) // x = lo steps fails, up steps holds
+			for up-lo > 1 {
+				if mid := (lo + up) / 2; good(float64(mid) * step) {
+					up = mid
 				} else {
-					a = m
+					lo = mid
 				}
 			}
-			x = math.Min(hi, math.Ceil(z/step-1e-6)*step)
+			x = float64(up) * step
 		}
 		b, ballast := with(x)
 		worst, err := j.evaluate(b, ballast)
 		if err != nil {
 			return 0, false
 		}
-		missed := short(worst)
+		missed := short(worst, want)
 		if len(missed) == 0 {
 			return x, true
 		}
@@ -94,103 +100,142 @@ func (j *job) least(lo, hi, step float64, pool []situation, with func(x float64)
 	return 0, false
 }
 
-// leastBallast finds the fewest whole units with which a body reaches every factor,
-// records them in the schedule, and says so in words. Each answer is proven by
-// trying every situation again.
-func (j *job) leastBallast(b *lone, worst [modes]finding) advice {
-	pool := short(worst)
+// cure finds the fewest whole units with which a body reaches every factor, records
+// them in the schedule, and says in words what would cure each mode that falls short.
+// Each answer is proven by trying every situation again.
+func (j *job) cure(b *lone, worst [modes]finding) (text [modes]string) {
+	if len(short(worst, allModes)) == 0 {
+		if b.whole {
+			j.schedule(b, nil, "")
+		}
+		return text
+	}
+	for mode := range text {
+		if pool := short(worst, only(mode)); len(pool) > 0 {
+			text[mode] = j.cureOf(b, worst, mode, pool)
+		}
+	}
 	if !b.whole {
-		if len(pool) == 0 {
-			return advice{}
-		}
-		return advice{"bolt it to the section below (a joint in the file); seated, only its own weight holds it"}
+		return text
 	}
-	inPlace := j.inPlace(b)
-	if len(pool) == 0 {
-		j.schedule(b, nil, "")
-		return advice{}
-	}
-	unit, row := j.unitFor(b)
-	slots := []int{0}
-	if len(b.slots) > 1 && b.slots[0].name == "base" {
-		slots = []int{0, 1}
-	}
-	counts, ok := j.fewest(b, pool, inPlace, slots, float64(row.Mass))
-	why := modeList(worst)
+	counts, ok := j.fewest(b, short(worst, allModes), allModes)
 	if !ok {
-		text := fmt.Sprintf("no ballast will do: even %d of %s do not reach the factors", maxUnits, unit)
+		unit, _ := j.unitFor(b)
 		j.report.Ballast.Rows = append(j.report.Ballast.Rows, verdict.BallastRow{
-			Piece: b.name, Section: b.slots[0].name, Unit: unit, AtM: b.slots[0].at, Why: text})
-		return advice{j.withAlternatives(b, worst, pool, text)}
+			Piece: b.name, Section: b.slots[0].name, Unit: unit, AtM: b.slots[0].at,
+			Why: fmt.Sprintf("no ballast will do: %d of %s do not reach every factor", maxUnits, unit)})
+		return text
 	}
-	var parts []string
-	for i, n := range counts {
-		if n > 0 {
-			parts = append(parts, fmt.Sprintf("%d more of %s (%s) in the %s", n, unit,
-				quantity.Format(quantity.Mass(float64(n)*float64(row.Mass)), j.f.System()), b.slots[slots[i]].name))
-		}
-	}
-	text := "lay " + strings.Join(parts, " and ")
-	if v := float64(row.Volume); v > 0 {
-		if room := j.room(b, slots[0]); room > 0 && float64(counts[0])*v > room {
-			text += fmt.Sprintf("; they need %s and the section holds %s, so part of them goes above or outside it",
-				quantity.Format(quantity.Volume(float64(counts[0])*v), j.f.System()), quantity.Format(quantity.Volume(room), j.f.System()))
-		}
-	}
-	extra := map[int]int{}
-	for i, n := range counts {
-		extra[slots[i]] = n
-	}
-	j.schedule(b, extra, why)
-	return advice{j.withAlternatives(b, worst, pool, text)}
+	j.schedule(b, counts, modeList(worst))
+	return text
 }
 
-// fewest searches the least total number of units over the slots.
-func (j *job) fewest(b *lone, pool []situation, inPlace []float64, slots []int, unit float64) ([]int, bool) {
+// cureOf says what cures one mode: ballast, and what could take its place.
+func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) string {
+	if !b.whole {
+		return "bolt it to the section below (a joint in the file); seated, only its own weight holds it"
+	}
+	unit, row := j.unitFor(b)
+	text := fmt.Sprintf("no ballast will do: %d of %s are not enough", maxUnits, unit)
+	if counts, ok := j.fewest(b, pool, only(mode)); ok {
+		var parts []string
+		for i, n := range counts {
+			if n > 0 {
+				parts = append(parts, fmt.Sprintf("%d more of %s (%s) in the %s", n, unit, quantity.Format(quantity.Mass(float64(n)*float64(row.Mass)), j.f.System()), b.slots[i].name))
+			}
+		}
+		text = "lay " + strings.Join(parts, " and ") + j.crowded(b, counts, row)
+	}
+	add := func(kind string, value float64, unit, words string) {
+		j.report.Ballast.Alternatives = append(j.report.Ballast.Alternatives, verdict.Alternative{Piece: b.name, Kind: kind, Value: value, Unit: unit, Text: words})
+		text += "; or " + words
+	}
+	ballast := j.inPlace(b)
+	switch mode {
+	case overturning:
+		wider := func(x float64) (*lone, []float64) {
+			w := *b
+			w.foot = grow(b.foot, x/2)
+			return &w, ballast
+		}
+		if x, ok := j.least(maxFoot, 0.025, pool, only(overturning), wider); ok {
+			add("foot", x, "m", fmt.Sprintf("a foot wider by %s in each direction", quantity.Format(quantity.Length(x), j.f.System())))
+		}
+		if v, ok := j.gustFor(b, ballast, stateClosed); ok && v > 0 {
+			add("gust", v, "m/s", fmt.Sprintf("have it down or guyed before gusts of %s", j.gustText(v)))
+		}
+	case sliding:
+		rougher := func(x float64) (*lone, []float64) {
+			w := *b
+			w.friction = x
+			return &w, ballast
+		}
+		if x, ok := j.least(1, 0.01, pool, only(sliding), rougher); ok {
+			add("friction", x, "1", fmt.Sprintf("a friction of %.2f under it, shown by a pull test, in place of %.2f", x, b.friction))
+		}
+	}
+	return text
+}
+
+// maxFoot is the most by which a foot is widened, m.
+const maxFoot = 3
+
+// crowded says when a section has no room for the units.
+func (j *job) crowded(b *lone, counts []int, row ballastUnit) string {
+	need, room := float64(counts[0])*float64(row.Volume), j.room(b, 0)
+	if need <= 0 || room <= 0 || need <= room {
+		return ""
+	}
+	return fmt.Sprintf(" (they take up %s and the section %s, so part of them lies on or beside it)",
+		quantity.Format(quantity.Volume(need), j.f.System()), quantity.Format(quantity.Volume(room), j.f.System()))
+}
+
+// fewest searches the least total number of further units over the slots that advice
+// uses: the lowest section of a column; the base and the toes of a wall. counts has an
+// entry for each slot of the body.
+func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok bool) {
+	_, row := j.unitFor(b)
+	unit, inPlace := float64(row.Mass), j.inPlace(b)
 	with := func(counts []int) []float64 {
 		kg := append([]float64(nil), inPlace...)
 		for i, n := range counts {
-			kg[slots[i]] += float64(n) * unit
+			kg[i] += float64(n) * unit
 		}
 		return kg
 	}
-	if len(slots) == 1 {
-		x, ok := j.least(0, maxUnits, 1, pool, func(x float64) (*lone, []float64) { return b, with([]int{int(x)}) })
-		return []int{int(x)}, ok
+	counts = make([]int, len(b.slots))
+	if len(b.slots) < 2 || b.slots[1].name != "toes" {
+		x, ok := j.least(maxUnits, 1, pool, want, func(x float64) (*lone, []float64) {
+			counts[0] = int(math.Round(x))
+			return b, with(counts)
+		})
+		counts[0] = int(math.Round(x))
+		return counts, ok
 	}
-	// Two slots: try totals from nought, each split every way, against the situations
+	// Two slots: try totals from one, each split every way, against the situations
 	// known to be bad; the first split that passes is proven against all.
-	for total := 1; total <= maxUnits; {
-		grew := false
-		for first := total; first >= 0; first-- {
-			counts := []int{first, total - first}
+	for total := 1; total <= maxUnits; total++ {
+	split:
+		for toes := 0; toes <= total; toes++ {
+			counts[0], counts[1] = total-toes, toes
 			kg := with(counts)
-			good := true
 			for _, s := range pool {
-				if good = j.holdsIn(b, s, s.gust, kg); !good {
-					break
+				if !j.holdsIn(b, s, s.gust, kg, want) {
+					continue split
 				}
-			}
-			if !good {
-				continue
 			}
 			worst, err := j.evaluate(b, kg)
 			if err != nil {
-				return nil, false
+				return counts, false
 			}
-			missed := short(worst)
+			missed := short(worst, want)
 			if len(missed) == 0 {
 				return counts, true
 			}
 			pool = append(pool, missed...)
-			grew = true
-			break
-		}
-		if !grew {
-			total++
 		}
 	}
-	return nil, false
+	return counts, false
 }
 
 // unitFor is the unit that a body's own ballast is in, else the usual one.
@@ -221,10 +266,13 @@ func (j *job) room(b *lone, k int) float64 {
 
 // schedule writes the ballast that must lie in a body: what the file has and what
 // is missing.
-func (j *job) schedule(b *lone, extra map[int]int, why string) {
+func (j *job) schedule(b *lone, extra []int, why string) {
 	table := &j.report.Ballast
 	for i, s := range b.slots {
-		added := extra[i]
+		added := 0
+		if i < len(extra) {
+			added = extra[i]
+		}
 		written := false
 		for _, n := range b.ballast {
 			entry := &j.f.Ballasts[n]
@@ -263,94 +311,6 @@ func modeList(worst [modes]finding) string {
 		}
 	}
 	return strings.Join(names, ", ")
-}
-
-// withAlternatives adds the other cures, each computed to the number that makes the
-// piece hold, to the advice and the record.
-func (j *job) withAlternatives(b *lone, worst [modes]finding, pool []situation, text string) string {
-	ballast, system := j.inPlace(b), j.f.System()
-	add := func(kind string, value float64, unit, words string) {
-		j.report.Ballast.Alternatives = append(j.report.Ballast.Alternatives, verdict.Alternative{Piece: b.name, Kind: kind, Value: value, Unit: unit, Text: words})
-		text += "; or " + words
-	}
-	if worst[overturning].ratio < 1 {
-		const most, step = 3.0, 0.025 // m
-		wider := func(x float64) (*lone, []float64) {
-			w := *b
-			w.foot = grow(b.foot, x/2)
-			return &w, ballast
-		}
-		// A wider foot cures tipping alone, so only tipping is asked of it.
-		var tipping []situation
-		for _, s := range pool {
-			tipping = append(tipping, s)
-		}
-		if x, ok := j.leastTipping(step, most, tipping, wider); ok {
-			add("foot", x, "m", fmt.Sprintf("a foot wider by %s all round each way (against overturning)", quantity.Format(quantity.Length(x), system)))
-		}
-	}
-	if worst[sliding].found && worst[sliding].ratio < 1 && !worst[sliding].result.Sliding.DeadSlides {
-		s := worst[sliding]
-		need := b.friction / math.Max(s.ratio, 1e-6)
-		grip := func(x float64) (*lone, []float64) {
-			w := *b
-			w.friction = x
-			return &w, ballast
-		}
-		if w, _ := grip(need); need <= 1 && j.slides(w, s.sit, ballast) >= 1-1e-9 {
-			add("friction", need, "1", fmt.Sprintf("friction of %.2f under it in place of %.2f, proven by a pull test (against sliding)", math.Ceil(need*100)/100, b.friction))
-		}
-	}
-	if v, ok := j.gustFor(b, ballast, stateClosed); ok && v > 0 {
-		add("gust", v, "m/s", fmt.Sprintf("take it down or guy it before gusts of %s (unattended)", quantity.Format(quantity.Speed(v), system)))
-	}
-	return text
-}
-
-// slides is the ratio of a body's factor against sliding to the required one.
-func (j *job) slides(b *lone, s situation, ballast []float64) float64 {
-	body, _, err := j.body(b, s, s.gust, ballast)
-	if err != nil {
-		return 0
-	}
-	r, err := body.Check()
-	if err != nil {
-		return 0
-	}
-	return ratio(r.Sliding.Factor, j.required(sliding))
-}
-
-// leastTipping is least for overturning alone.
-func (j *job) leastTipping(step, most float64, pool []situation, with func(float64) (*lone, []float64)) (float64, bool) {
-	tips := func(b *lone, s situation, ballast []float64) bool {
-		body, _, err := j.body(b, s, s.gust, ballast)
-		if err != nil {
-			return true
-		}
-		r, err := body.Check()
-		return err != nil || !r.Overturning[r.WorstEdge].Factor.AtLeast(j.required(overturning)*(1-1e-9))
-	}
-	for x := step; x <= most; x += step {
-		b, ballast := with(x)
-		bad := false
-		for _, s := range pool {
-			if bad = tips(b, s, ballast); bad {
-				break
-			}
-		}
-		if bad {
-			continue
-		}
-		worst, err := j.evaluate(b, ballast)
-		if err != nil {
-			return 0, false
-		}
-		if w := &worst[overturning]; !w.found || w.ratio >= 1-1e-9 {
-			return x, true
-		}
-		pool = append(pool, worst[overturning].sit)
-	}
-	return 0, false
 }
 
 // grow moves every corner of a convex foot outwards by d from its edges' lines.

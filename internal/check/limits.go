@@ -52,7 +52,7 @@ func (j *job) gustLimit(b *lone, s setup, ballast []float64) (limit float64, at 
 		at, mode = worst, m
 		lo, hi := 0.0, limit
 		for hi-lo > 1e-6 {
-			if mid := (lo + hi) / 2; j.holdsIn(b, worst.sit, mid, ballast) {
+			if mid := (lo + hi) / 2; j.holdsIn(b, worst.sit, mid, ballast, allModes) {
 				lo = mid
 			} else {
 				hi = mid
@@ -93,7 +93,7 @@ func (j *job) limit(b *lone, ballast []float64) {
 		default:
 			from := at.sit.fromDeg()
 			row.FromDeg, row.GustMs = &from, &v
-			row.Governs = fmt.Sprintf("%s: %s", modeNames[mode], j.mechanism(mode, &at.result))
+			row.Governs = j.mechanism(mode, &at.result)
 			if v == 0 {
 				row.Why = "it falls short in still air already"
 			}
@@ -103,6 +103,15 @@ func (j *job) limit(b *lone, ballast []float64) {
 		}
 		j.report.Limits.Rows = append(j.report.Limits.Rows, row)
 	}
+}
+
+// gustText prints a limit rounded down to a tenth of the unit that it prints in.
+func (j *job) gustText(v float64) string {
+	step := 0.1
+	if j.f.System() == quantity.US {
+		step = 0.044704
+	}
+	return quantity.Format(quantity.Speed(math.Floor(v/step+1e-6)*step), j.f.System())
 }
 
 // reading is what a handheld instrument at 2 m shows in a gust.
@@ -157,7 +166,7 @@ func (j *job) plan() {
 	sort.SliceStable(closed, func(a, b int) bool { return closed[a].gust < closed[b].gust })
 	for _, p := range closed {
 		if len(down) < 4 {
-			down = append(down, fmt.Sprintf("%s (%s)", p.name, quantity.Format(quantity.Speed(p.gust), j.f.System())))
+			down = append(down, fmt.Sprintf("%s (%s)", p.name, j.gustText(p.gust)))
 		}
 	}
 	clear := quantity.Format(quantity.Length(tallest), j.f.System())

@@ -1,11 +1,15 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"galefast/electrical"
 	"galefast/internal/catalog"
+	"galefast/internal/quantity"
 	"galefast/internal/site"
 	"galefast/internal/verdict"
 )
@@ -16,9 +20,8 @@ const cordRating = 60
 
 // circuit is the supply trees with what was put into them.
 type circuit struct {
-	net        electrical.Network
-	result     *electrical.Result
-	conductors []electrical.Conductor // every size of the catalog, thin to thick
+	net    electrical.Network
+	result *electrical.Result
 }
 
 // power solves the supply trees and checks breakers, cords and drops.
@@ -74,9 +77,6 @@ func (j *job) network(c *circuit) {
 		}
 		c.net.Runs = append(c.net.Runs, run)
 	}
-	for _, row := range j.f.Catalog.Conductor.All() {
-		c.conductors = append(c.conductors, electrical.Conductor{Name: row.Name, Resistance: hot(row), Ampacity: j.derated(row, false)})
-	}
 	for i := range j.f.Lamps {
 		c.net.Loads = append(c.net.Loads, j.lamp(&j.f.Lamps[i]))
 	}
@@ -94,18 +94,15 @@ func hot(row catalog.Conductor) float64 {
 	return r
 }
 
-// ampacity is the cord's rating after the air's temperature and coiling.
+// ampacity is the cord's rating after the air's temperature and coiling, A; zero when
+// the air is as hot as the cord may be.
 func (j *job) ampacity(k *site.Cord, row catalog.Conductor) float64 {
-	return j.derated(row, k.Coiled.V)
-}
-
-func (j *job) derated(row catalog.Conductor, coiled bool) float64 {
 	ambient, err := electrical.AmbientFactor(cordRating, float64(j.f.Site.Ambient.V))
 	if err != nil {
 		return 0
 	}
 	factors := []float64{ambient}
-	if coiled {
+	if k.Coiled.V {
 		if f, err := electrical.CoilFactor(0); err == nil {
 			factors = append(factors, f.Value)
 		}
@@ -115,6 +112,23 @@ func (j *job) derated(row catalog.Conductor, coiled bool) float64 {
 		return 0
 	}
 	return a
+}
+
+// sizes lists the sizes of a cord's own family, gauges or mm2, from thin to thick.
+func (j *job) sizes(k *site.Cord) []electrical.Conductor {
+	gauges := strings.Contains(strings.ToUpper(k.Gauge.Text), "AWG")
+	if !k.Gauge.Given {
+		gauges = j.f.System() == quantity.US
+	}
+	rows := j.f.Catalog.Conductor.All()
+	slices.SortStableFunc(rows, func(a, b catalog.Conductor) int { return cmp.Compare(a.Area, b.Area) })
+	var list []electrical.Conductor
+	for _, row := range rows {
+		if strings.Contains(strings.ToUpper(row.Name), "AWG") == gauges {
+			list = append(list, electrical.Conductor{Name: row.Name, Resistance: hot(row), Reactance: float64(k.XPerKm.V), Ampacity: j.ampacity(k, row)})
+		}
+	}
+	return list
 }
 
 // lamp makes a load. What the file leaves out comes from the device's row, else the
@@ -247,11 +261,11 @@ func (j *job) cords(c *circuit) {
 		if run.Ampacity > 0 {
 			row.AmpacityA = ptr(run.Ampacity)
 		}
-		gauge, err := electrical.LeastGauge(c.net, k.Name.V, c.conductors, dropLimit)
+		gauge, err := electrical.LeastGauge(c.net, k.Name.V, j.sizes(k), dropLimit)
 		if err == nil && gauge.OK {
 			row.NeedsGauge = &gauge.Conductor.Name
 		} else if row.Why == "" {
-			row.Why = "no cord size of the table is enough with the other cords as they are: " + gauge.Reason
+			row.Why = "no size of this cord alone is enough with the others as they are"
 		}
 		j.report.Circuit.Runs = append(j.report.Circuit.Runs, row)
 		j.cordAmpacity(k, run, r, row.NeedsGauge)
@@ -378,16 +392,45 @@ func (j *job) dropSteps(c *circuit, load int) []verdict.Step {
 	return append(steps, verdict.Step{Text: "drop at " + r.Name, Formula: "sum along the chain / nominal voltage", Numbers: fmt.Sprintf("%.3f %%, %.4g V arrive", 100*r.RunDrop, r.Volts)})
 }
 
-// dropCure names the one cord of the chain whose thicker size mends the drop with
-// the thinnest copper, or says that none alone does.
+// dropCure names the one cord of a load's chain whose thicker size mends the drop, or
+// the least size for all of the chain that does.
 func (j *job) dropCure(c *circuit, l *site.Lamp) string {
-	for _, i := range c.chain(l.On.V) {
-		g, err := electrical.LeastGauge(c.net, c.net.Runs[i].Name, c.conductors, dropLimit)
+	chain := c.chain(l.On.V)
+	for _, i := range chain {
+		g, err := electrical.LeastGauge(c.net, c.net.Runs[i].Name, j.sizes(&j.f.Cords[i]), dropLimit)
 		if err == nil && g.OK {
 			return fmt.Sprintf("use %s for %s, or shorten the run", g.Conductor.Name, c.net.Runs[i].Name)
 		}
 	}
-	return "no single thicker cord cures it: shorten the chain, feed it from nearer, or take load off it"
+	const none = "no thicker cord of the table cures it: shorten the chain, feed it from nearer, or take load off it"
+	if len(chain) < 2 {
+		return none
+	}
+	names := make([]string, len(chain))
+	for n, i := range chain {
+		names[n] = c.net.Runs[i].Name
+	}
+	net := c.net
+	for _, size := range j.sizes(&j.f.Cords[chain[0]]) {
+		net.Runs = slices.Clone(c.net.Runs)
+		for _, i := range chain {
+			r := &net.Runs[i]
+			r.Resistance, r.Reactance, r.Ampacity = size.Resistance, size.Reactance, size.Ampacity
+		}
+		result, err := electrical.Solve(net)
+		if err != nil {
+			return none
+		}
+		load := slices.IndexFunc(net.Loads, func(x electrical.Load) bool { return x.Name == l.Name.V })
+		good := result.Loads[load].Solved && result.Loads[load].RunDrop <= dropLimit.Branch
+		for _, i := range chain {
+			good = good && result.Runs[i].Amps <= net.Runs[i].Ampacity
+		}
+		if good {
+			return fmt.Sprintf("use %s for each of %s, or shorten the chain", size.Name, list(names))
+		}
+	}
+	return none
 }
 
 // laterPower names the power checks that are not computed.

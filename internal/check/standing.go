@@ -54,13 +54,13 @@ func (j *job) standing() error {
 			}
 			continue
 		}
-		need := j.leastBallast(b, worst)
+		cures := j.cure(b, worst)
 		for mode := range worst {
 			if worst[mode].found {
-				j.standingRow(b, mode, &worst[mode], ballast, need)
+				j.standingRow(b, mode, &worst[mode], ballast, cures[mode])
 			}
 		}
-		j.windRows(b)
+		j.windRows(b, ballast)
 		j.limit(b, ballast)
 	}
 	j.joints()
@@ -143,7 +143,7 @@ func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
 }
 
 // standingRow writes one row with its working.
-func (j *job) standingRow(b *lone, mode int, w *finding, ballast []float64, need advice) {
+func (j *job) standingRow(b *lone, mode int, w *finding, ballast []float64, cure string) {
 	required := j.required(mode)
 	from := w.sit.fromDeg()
 	c := verdict.Check{
@@ -160,7 +160,7 @@ func (j *job) standingRow(b *lone, mode int, w *finding, ballast []float64, need
 	}
 	c.Working = j.working(b, mode, w, ballast)
 	if w.ratio < 1 {
-		c.Cure = need.text
+		c.Cure = cure
 	}
 	j.add(c)
 }
@@ -265,47 +265,28 @@ func momentSteps(kind, role string, forces []statics.Force, edge *statics.EdgeRe
 	return steps
 }
 
-// windRows writes the wind on each surface of a piece in the direction that governs
-// its overturning, for the summary table.
-func (j *job) windRows(b *lone) {
+// windRows writes the wind on each surface of a piece, for each setup in the direction
+// that governs it.
+func (j *job) windRows(b *lone, ballast []float64) {
 	if !b.whole {
 		return
 	}
 	for _, s := range j.setups(b) {
-		worst := finding{}
-		// The greatest total force of the setup governs the table.
-		var best float64
-		var towards float64
-		for _, dir := range b.directions(s) {
-			winds, err := j.winds(b, s, dir, s.gust)
-			if err != nil {
-				return
-			}
-			total := 0.0
-			for _, alternatives := range winds {
-				most := 0.0
-				for _, bl := range alternatives {
-					most = math.Max(most, math.Hypot(bl.F[0], bl.F[1])*bl.At[2])
-				}
-				total += most
-			}
-			if total > best*(1+1e-9) {
-				best, towards = total, dir
-			}
+		worst, _, err := j.worstAt(b, s, s.gust, ballast)
+		if err != nil || !worst.found {
+			return
 		}
-		worst.sit = situation{setup: s, towards: towards}
-		winds, err := j.winds(b, s, towards, s.gust)
+		winds, err := j.winds(b, s, worst.sit.towards, s.gust)
 		if err != nil {
 			return
 		}
 		for _, alternatives := range winds {
 			for _, bl := range alternatives {
 				l := &bl.load
-				force := math.Hypot(l.Force[0], l.Force[1])
 				j.report.Wind.Rows = append(j.report.Wind.Rows, verdict.WindRow{
 					Piece: b.name, Surface: l.Surface, Case: l.Case, State: string(s.state), FromDeg: worst.sit.fromDeg(),
 					SpeedMs: l.Speed, ZM: l.Z, Kz: l.Kz, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
-					ForceN: l.Force, ArmM: l.At[2], AtM: l.At, Moment: force * l.At[2], Source: l.Source,
+					ForceN: l.Force, ArmM: l.At[2], AtM: l.At, Moment: math.Hypot(l.Force[0], l.Force[1]) * l.At[2], Source: l.Source,
 				})
 			}
 		}

@@ -61,12 +61,12 @@ func Weigh(w io.Writer, r *verdict.Report, s Style) error {
 // Wind prints the wind on every surface in the direction that burdens its piece most.
 func Wind(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
-	t := &table{title: p.bold("Wind, from the direction that burdens each piece most"),
-		header: []string{"piece", "surface", "case", "state", "from", "gust [" + quantity.Unit[quantity.Speed](s.System) + "]", "Kz", "q [" + quantity.Unit[quantity.Pressure](s.System) + "]", "Cf",
+	t := &table{title: p.bold("Wind, from the direction that governs each piece in each state"),
+		header: []string{"piece", "surface", "case", "state", "from", quantity.Unit[quantity.Speed](s.System), "Kz", "q [" + quantity.Unit[quantity.Pressure](s.System) + "]", "Cf",
 			head[quantity.Area]("A", s.System), head[quantity.Force]("F", s.System), head[quantity.Length]("at z", s.System)},
 		right: []bool{false, false, false, false, true, true, true, true, true, true, true, true}}
 	for _, x := range r.Wind.Rows {
-		t.add(cut(printable(x.Piece), 12), cut(printable(x.Surface), 12), x.Case, x.State, fmt.Sprintf("%03.0f°", x.FromDeg), column[quantity.Speed](x.SpeedMs, s.System), decimals(x.Kz, 3), column[quantity.Pressure](x.QPa, s.System),
+		t.add(cut(printable(x.Piece), 11), cut(printable(x.Surface), 10), x.Case, x.State, fmt.Sprintf("%03.0f°", x.FromDeg), column[quantity.Speed](x.SpeedMs, s.System), decimals(x.Kz, 3), column[quantity.Pressure](x.QPa, s.System),
 			decimals(x.Cf, 3), column[quantity.Area](x.AreaM2, s.System), column[quantity.Force](math.Hypot(x.ForceN[0], x.ForceN[1]), s.System), column[quantity.Length](x.ArmM, s.System))
 	}
 	p.table(t)
@@ -128,7 +128,7 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 		}
 	}
 	p.table(t)
-	plan := &table{title: p.bold("Action plan"), header: []string{"gust forecast [" + unit + "]", "read at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
+	plan := &table{title: p.bold("Action plan"), header: []string{"forecast [" + unit + "]", "at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
 	for _, x := range r.Limits.Plan {
 		plan.add(below(&x.GustMs, s.System), below(&x.HandheldMs, s.System), head2(x.Do))
 		plan.note(rest2(x.Do) + looks(x.Looks))
