@@ -191,7 +191,7 @@ func (j *job) crowded(b *lone, counts []int, row ballastUnit) string {
 }
 
 // fewest searches the least total number of further units over the slots that advice
-// uses: the lowest section of a column; the base and the toes of a wall. counts has an
+// uses: the lowest section of a column; the base and the far side of a wall. counts has an
 // entry for each slot of the body.
 func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok bool) {
 	_, row := j.unitFor(b)
@@ -204,7 +204,7 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 		return kg
 	}
 	counts = make([]int, len(b.slots))
-	if len(b.slots) < 2 || b.slots[1].name != "toes" {
+	if b.slots[0].name != slotBase || len(b.slots) < 2 {
 		x, ok := j.least(maxUnits, 1, pool, want, func(x float64) (*lone, []float64) {
 			counts[0] = int(math.Round(x))
 			return b, with(counts)
@@ -216,8 +216,8 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 	// known to be bad; the first split that passes is proven against all.
 	for total := 1; total <= maxUnits; total++ {
 	split:
-		for toes := 0; toes <= total; toes++ {
-			counts[0], counts[1] = total-toes, toes
+		for far := 0; far <= total; far++ {
+			counts[0], counts[1] = total-far, far
 			kg := with(counts)
 			for _, s := range pool {
 				if !j.holdsIn(b, s, s.gust, kg, want) {
@@ -244,7 +244,7 @@ func (j *job) unitFor(b *lone) (string, ballastUnit) {
 		mass, row := j.unit(&j.f.Ballasts[n])
 		return row.Name, ballastUnit{quantity.Mass(mass), row.Volume}
 	}
-	d, _ := site.DefaultOf("ballast.unit")
+	d, _ := site.DefaultOf("advice.ballast_unit")
 	row, _ := j.f.Catalog.Ballast.Find(d.Value)
 	return row.Name, ballastUnit{row.Mass, row.Volume}
 }

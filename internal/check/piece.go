@@ -59,9 +59,17 @@ type spanOn struct {
 	mass    takeoff.Mass
 }
 
-// slot is a place for ballast.
+// Places for ballast on a wall: spread along its base, over the toes of its braces, or
+// over the far ends of its returns.
+const (
+	slotBase    = "base"
+	slotToes    = "toes"
+	slotReturns = "returns"
+)
+
+// slot is a place for ballast, at the middle of what lies there.
 type slot struct {
-	name string // section of a column; "base" or "toes" of a wall
+	name string // section of a column, or place on a wall
 	at   statics.Vec
 }
 
@@ -229,14 +237,14 @@ func (j *job) wall(i int) *lone {
 		}
 	}
 	b.surfaces = append([]wind.Surface{surface}, b.surfaces...)
-	b.slots = append(b.slots, slot{"base", statics.Vec{middle[0], middle[1], 0}})
-	if toes := w.Toes(); len(toes) > 0 {
-		var sum [2]float64
-		for _, t := range toes {
-			sum[0] += t[0] / float64(len(toes))
-			sum[1] += t[1] / float64(len(toes))
-		}
-		b.slots = append(b.slots, slot{"toes", statics.Vec{sum[0], sum[1], 0}})
+	b.slots = append(b.slots, slot{slotBase, statics.Vec{middle[0], middle[1], 0}})
+	switch {
+	case w.Braces != nil:
+		toe := w.PointAt(length/2, float64(w.Braces.Reach.V))
+		b.slots = append(b.slots, slot{slotToes, statics.Vec{toe[0], toe[1], 0}})
+	case w.Return.Given:
+		end := w.PointAt(length/2, float64(w.Return.V))
+		b.slots = append(b.slots, slot{slotReturns, statics.Vec{end[0], end[1], 0}})
 	}
 	for n := range j.f.Ballasts {
 		if j.f.Ballasts[n].In.V == w.Name.V {

@@ -162,7 +162,7 @@ func (j *job) lamp(l *site.Lamp) electrical.Load {
 		if l.Amps.Given {
 			out.PowerFactor = 1 // the current is known; in phase it drops most
 		} else {
-			d, _ := site.DefaultOf("lamp.power_factor")
+			d, _ := site.DefaultOf("assumed.power_factor")
 			out.PowerFactor = number(d.Value)
 			j.take(fmt.Sprintf("lamp %q: power factor taken as %s (%s)", l.Name.V, d.Value, d.Why), d.Source, d.Certainty)
 		}
@@ -341,7 +341,10 @@ var dropLimit = electrical.DropLimit{Branch: electrical.NECBranchDrop, Total: el
 
 // drops checks the voltage at the far end of each chain of cords that feeds a lamp.
 func (j *job) drops(c *circuit) {
-	const source = "NEC 210.19(A) note (3 % along the branch; a recommendation of the code, not a rule)"
+	source := "NEC 210.19(A) note: 3 % along the branch; a recommendation of the code, not a rule"
+	if j.f.System() == quantity.SI {
+		source = "IEC 60364-5-52 annex G: 3 % for lighting, asked here of every load; a recommendation"
+	}
 	for i := range j.f.Lamps {
 		l, r := &j.f.Lamps[i], &c.result.Loads[i]
 		check := verdict.Check{ID: id(verdict.Power, l.Name.V, "voltage drop"), Kind: verdict.Power, Subject: l.Name.V, What: "voltage drop",

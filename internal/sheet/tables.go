@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"galefast/internal/quantity"
 	"galefast/internal/verdict"
@@ -58,21 +59,38 @@ func Weigh(w io.Writer, r *verdict.Report, s Style) error {
 	return p.err
 }
 
-// Wind prints the wind on every surface in the direction that burdens its piece most.
+// Wind prints the wind on every surface, a table for each piece and state, from the
+// direction that governs it.
 func Wind(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
-	t := &table{title: p.bold("Wind, from the direction that governs each piece in each state"),
-		header: []string{"piece", "surface", "case", "state", "from", quantity.Unit[quantity.Speed](s.System), "Kz", "q [" + quantity.Unit[quantity.Pressure](s.System) + "]", "Cf",
-			head[quantity.Area]("A", s.System), head[quantity.Force]("F", s.System), head[quantity.Length]("at z", s.System)},
-		right: []bool{false, false, false, false, true, true, true, true, true, true, true, true}}
-	for _, x := range r.Wind.Rows {
-		t.add(cut(printable(x.Piece), 11), cut(printable(x.Surface), 10), x.Case, x.State, fmt.Sprintf("%03.0f°", x.FromDeg), column[quantity.Speed](x.SpeedMs, s.System), decimals(x.Kz, 3), column[quantity.Pressure](x.QPa, s.System),
-			decimals(x.Cf, 3), column[quantity.Area](x.AreaM2, s.System), column[quantity.Force](math.Hypot(x.ForceN[0], x.ForceN[1]), s.System), column[quantity.Length](x.ArmM, s.System))
+	rows := r.Wind.Rows
+	for len(rows) > 0 {
+		first := rows[0]
+		n := 1
+		for n < len(rows) && rows[n].Piece == first.Piece && rows[n].State == first.State && rows[n].FromDeg == first.FromDeg {
+			n++
+		}
+		p.windOn(rows[:n])
+		rows = rows[n:]
 	}
-	p.table(t)
-	p.text("Cases of one surface are alternatives. q is at the height that its rule asks for; `galefast explain` works any check by hand, with sources.", "")
+	if len(r.Wind.Rows) == 0 {
+		p.line("No surface stands in the wind.")
+	}
+	p.text("Cases of one surface are alternatives; the one that burdens most is taken. q is at the height that its rule asks for. `galefast explain` works any check by hand, with sources.", "")
 	p.cautions(r)
 	return p.err
+}
+
+func (p *printer) windOn(rows []verdict.WindRow) {
+	first, s := rows[0], p.System
+	t := &table{title: p.bold(fmt.Sprintf("%s, state %s, gust %s from %s", printable(first.Piece), first.State, quantity.Format(quantity.Speed(first.SpeedMs), s), bearing(&first.FromDeg))),
+		header: []string{"surface", "case", "Kz", head[quantity.Pressure]("q", s), "Cf", head[quantity.Area]("A", s), head[quantity.Force]("F", s), head[quantity.Length]("at z", s), head[quantity.Moment]("F·z", s)},
+		right:  []bool{false, false, true, true, true, true, true, true, true}}
+	for _, x := range rows {
+		t.add(cut(printable(x.Surface), 20), x.Case, decimals(x.Kz, 3), column[quantity.Pressure](x.QPa, s), decimals(x.Cf, 3),
+			column[quantity.Area](x.AreaM2, s), column[quantity.Force](math.Hypot(x.ForceN[0], x.ForceN[1]), s), column[quantity.Length](x.ArmM, s), column[quantity.Moment](x.Moment, s))
+	}
+	p.table(t)
 }
 
 // Ballast prints the schedule and the other cures.
@@ -80,19 +98,18 @@ func Ballast(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
 	b := &r.Ballast
 	t := &table{title: p.bold("Ballast that must be there"),
-		header: []string{"piece", "where", "unit", "units", "there now", "missing", head[quantity.Mass]("mass", s.System), "asked for by"},
-		right:  []bool{false, false, false, true, true, true, true, false}}
+		header: []string{"piece", "where", "unit", "units", "there now", "missing", head[quantity.Mass]("mass", s.System)},
+		right:  []bool{false, false, false, true, true, true, true}}
 	for _, x := range b.Rows {
 		if !x.Possible {
-			t.add(cut(printable(x.Piece), 20), x.Section, cut(printable(x.Unit), 20), "-", "-", "-", "-", "")
+			t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), "-", "-", "-", "-")
 			t.note(x.Why)
 			continue
 		}
-		why := x.Why
-		if why == "" {
-			why = "as described"
+		t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), strconv.Itoa(x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(x.Count-x.InPlace), column[quantity.Mass](x.MassKg, s.System))
+		if x.Why != "" {
+			t.note("asked for by " + x.Why)
 		}
-		t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), strconv.Itoa(x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(x.Count-x.InPlace), column[quantity.Mass](x.MassKg, s.System), why)
 	}
 	if len(t.rows) == 0 {
 		p.line("No piece needs ballast under the assumptions of `galefast check`.")
@@ -119,13 +136,15 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
 	unit := quantity.Unit[quantity.Speed](s.System)
 	t := &table{title: p.bold("Gust at which each piece reaches its required factors"),
-		header: []string{"piece", "state", "forecast [" + unit + "]", "at 2 m [" + unit + "]", "wanted [" + unit + "]", "from", "governed by"},
-		right:  []bool{false, false, true, true, true, true, false}}
+		header: []string{"piece", "state", "forecast [" + unit + "]", "at 2 m [" + unit + "]", "from", "governed by"},
+		right:  []bool{false, false, true, true, true, false}}
 	for _, x := range r.Limits.Rows {
-		t.add(cut(printable(x.Piece), 22), x.State, below(x.GustMs, s.System), below(x.HandheldMs, s.System), column[quantity.Speed](x.WantedMs, s.System), bearing(x.FromDeg), x.Governs)
-		if x.Why != "" {
-			t.note(x.Why)
+		t.add(cut(printable(x.Piece), 20), x.State, below(x.GustMs, s.System), below(x.HandheldMs, s.System), bearing(x.FromDeg), x.Governs)
+		short := ""
+		if x.GustMs != nil && *x.GustMs < x.WantedMs {
+			short = fmt.Sprintf("short of the %s that the file asks for", quantity.Format(quantity.Speed(x.WantedMs), s.System))
 		}
+		t.note(strings.Join(nonEmpty(x.Why, short), "; "))
 	}
 	p.table(t)
 	plan := &table{title: p.bold("Action plan"), header: []string{"forecast [" + unit + "]", "at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
@@ -190,7 +209,7 @@ func Power(w io.Writer, r *verdict.Report, s Style) error {
 		circuits.add(cut(printable(x.Name), 30), optional(x.BreakerA, 0), decimals(x.Amps, 2), decimals(x.ContinuousA, 2), optional(x.Percent, 0))
 	}
 	p.table(circuits)
-	runs := &table{title: p.bold("Cords"), header: []string{"cord", "fed from", "size", "enough alone", head[quantity.Length]("length", s.System), "amps [A]", "rated [A]", "loop [ohm]", "loss [W]"},
+	runs := &table{title: p.bold("Cords"), header: []string{"cord", "fed from", "size", "needs", head[quantity.Length]("length", s.System), "load [A]", "rated [A]", "loop [ohm]", "loss [W]"},
 		right: []bool{false, false, false, false, true, true, true, true, true}}
 	for _, x := range c.Runs {
 		needs := "none"
@@ -298,8 +317,8 @@ func (p *printer) working(c *verdict.Check) {
 // List prints one table of the catalog.
 func List(w io.Writer, header []string, rows [][]string, s Style) error {
 	p := &printer{w: w, Style: s}
-	t := &table{header: header, right: make([]bool, len(header))}
-	for i := range header {
+	t := &table{header: header[:len(header)-2], right: make([]bool, len(header)-2)}
+	for i := range t.header {
 		numeric := len(rows) > 0
 		for _, row := range rows {
 			if _, err := strconv.ParseFloat(row[i], 64); err != nil && row[i] != "" {
@@ -313,7 +332,10 @@ func List(w io.Writer, header []string, rows [][]string, s Style) error {
 		for i, c := range row {
 			cells[i] = printable(c)
 		}
-		t.add(cells...)
+		// Source and certainty, the last two, are sentences: they stand under the row.
+		n := len(cells) - 2
+		t.add(cells[:n]...)
+		t.note(strings.Join(nonEmpty(cells[n], cells[n+1]), "; "))
 	}
 	p.table(t)
 	return p.err

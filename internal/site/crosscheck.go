@@ -393,6 +393,9 @@ func (c *crossCheck) ballasts() {
 		if b.Place.V == "toes" && w != nil && w.Braces == nil {
 			c.report(b.Place.span, "reference", fmt.Sprintf("wall %q has no braces and so no toes", b.In.V), `place = "base"`, "")
 		}
+		if b.Place.V == "returns" && w != nil && (!w.Return.Given || w.Braces != nil) {
+			c.report(b.Place.span, "reference", fmt.Sprintf("wall %q has no returns without braces", b.In.V), `place = "base", or "toes" where there are braces`, "")
+		}
 	}
 }
 

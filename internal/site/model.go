@@ -277,7 +277,7 @@ type Ballast struct {
 	Table
 	In      Word                   `key:"in" is:"required" doc:"the column or wall that holds it"`
 	Section Word                   `key:"section" doc:"section of the column; the lowest when left out"`
-	Place   Word                   `key:"place" is:"oneof:base|toes" doc:"where on a wall: along its base, or spread over the toes of its braces"`
+	Place   Word                   `key:"place" is:"oneof:base|toes|returns" doc:"where on a wall: along its base, over the toes of its braces, or over the far ends of its returns"`
 	Unit    Word                   `key:"unit" doc:"row of the ballast table"`
 	Mass    Measure[quantity.Mass] `key:"mass" is:"positive" doc:"mass of one unit in place of a row of the table"`
 	Count   Count                  `key:"count" is:"nonnegative" doc:"how many units"`
