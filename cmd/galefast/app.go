@@ -44,7 +44,6 @@ and licensed electricians decide.`,
   galefast explain "standing/west pier/overturning" site.toml`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
 		RunE:          func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
 	flags := root.PersistentFlags()
@@ -122,7 +121,7 @@ func (a *app) job(args []string) (*verdict.Report, sheet.Style, error) {
 	style.System = f.System()
 	if a.units != "" {
 		if style.System, err = quantity.ParseSystem(a.units); err != nil {
-			return nil, style, err
+			return nil, style, fmt.Errorf("--units: %w", err)
 		}
 		f.Units.V = a.units
 	}

@@ -19,11 +19,14 @@ type lone struct {
 	friction float64
 	rubs     string // what the friction stands for
 	source   string // where the friction is from
+	rubsAt   string // where it is described
 
 	dead     []deadMass
 	surfaces []wind.Surface
 	leaves   []leafOn
 	spans    []spanOn
+
+	places map[string]site.Place // where each mass and surface is described
 
 	leanAt  [][2]float64 // where a person can push, in plan
 	top     float64      // m
@@ -94,7 +97,7 @@ func (j *job) column(i int) *lone {
 		name: c.Name.V, at: c.Name.At, foot: c.FootOutline(), top: c.Top(), whole: true,
 		leanAt: [][2]float64{c.Center.XY()},
 	}
-	b.friction, b.rubs, b.source = j.ground()
+	j.onGround(b)
 	j.stack(b, i, 0)
 	return b
 }
@@ -109,6 +112,7 @@ func (j *job) stack(b *lone, column, from int) {
 	}
 	for k := from; k < len(c.Sections); k++ {
 		s := &c.Sections[k]
+		b.describe(s.Name)
 		b.dead = append(b.dead, massAt(s.Name.V, j.masses.Columns[column].Sections[k].Mass))
 		b.surfaces = append(b.surfaces, sectionSurface(c, k, least))
 		at := c.Center.XY()
@@ -126,6 +130,7 @@ func (j *job) stack(b *lone, column, from int) {
 		}
 		leaf, ok := j.f.Leaf(gate)
 		if middle := float64(gate.Clearance.V + gate.Height.V/2); ok && middle >= b.base {
+			b.describe(gate.Name)
 			b.leaves = append(b.leaves, leafOn{gate, leaf, j.masses.Gates[g].Mass})
 		}
 	}
@@ -133,10 +138,27 @@ func (j *job) stack(b *lone, column, from int) {
 		s := &j.f.Spans[n]
 		for end, w := range s.Between {
 			if w.V == c.Name.V {
+				b.describe(s.Name)
 				b.spans = append(b.spans, j.spanEnd(n, end == 0, c))
 			}
 		}
 	}
+}
+
+// describe remembers where a mass or surface stands in the file.
+func (b *lone) describe(name site.Word) {
+	if b.places == nil {
+		b.places = map[string]site.Place{}
+	}
+	b.places[name.V] = name.At
+}
+
+// place is where a force of the body is described; empty when it is nowhere.
+func (b *lone) place(name string) string {
+	if at, ok := b.places[name]; ok {
+		return at.String()
+	}
+	return ""
 }
 
 func sectionSurface(c *site.Column, k int, least float64) wind.Surface {
@@ -220,7 +242,8 @@ func (j *job) wall(i int) *lone {
 		name: w.Name.V, at: w.Name.At, foot: w.Bearing(), top: float64(w.Height.V), whole: true,
 		leanAt: [][2]float64{middle, from, {from[0] + along[0]*length, from[1] + along[1]*length}},
 	}
-	b.friction, b.rubs, b.source = j.ground()
+	j.onGround(b)
+	b.describe(w.Name)
 	b.dead = append(b.dead, massAt(w.Name.V, j.masses.Walls[i].Mass))
 	surface := wind.Surface{
 		Name: w.Name.V, Shape: wind.Panel, X: middle[0], Y: middle[1], Bottom: float64(w.Underside.V), Top: float64(w.Height.V),

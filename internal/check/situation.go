@@ -320,14 +320,15 @@ func (s situation) fromDeg() float64 {
 	return math.Round(d*1000) / 1000
 }
 
-// ground is the friction under the pieces and where it is from.
-func (j *job) ground() (friction float64, text, source string) {
+// onGround gives a body the friction under it.
+func (j *job) onGround(b *lone) {
 	s := &j.f.Site
 	if s.Friction.Given {
-		return float64(s.Friction.V), "given friction", "given in the site file"
+		b.friction, b.rubs, b.source, b.rubsAt = float64(s.Friction.V), "the ground", "given in the site file", s.Friction.At.String()
+		return
 	}
 	row, _ := j.f.Catalog.Ground.Find(s.Ground.V)
-	return row.Friction, row.Name, row.Source + " (" + row.Certainty + ")"
+	b.friction, b.rubs, b.source, b.rubsAt = row.Friction, row.Name, row.Source+" ("+row.Certainty+")", s.Ground.At.String()
 }
 
 // unit is the mass of one unit of a ballast entry and what it is called.

@@ -191,14 +191,14 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 	}
 	var steps []verdict.Step
 	for _, bl := range blows {
-		steps = append(steps, j.windSteps(&bl)...)
+		steps = append(steps, j.windSteps(b, &bl)...)
 	}
 	edge := &w.result.Overturning[w.result.WorstEdge]
 	switch mode {
 	case overturning:
-		steps = append(steps, momentSteps("dead", "resisting", body.Dead, edge, -1)...)
+		steps = append(steps, momentSteps(b, "resisting", body.Dead, edge, -1)...)
 		steps = append(steps, verdict.Step{Text: "resisting moment about the " + edge.Name + " edge", Formula: "M_r = sum of the above", Numbers: fmt.Sprintf("M_r = %.4g N·m", edge.Resisting)})
-		steps = append(steps, momentSteps("live", "overturning", body.Live, edge, 1)...)
+		steps = append(steps, momentSteps(b, "overturning", body.Live, edge, 1)...)
 		steps = append(steps, verdict.Step{Text: "overturning moment about the same edge", Formula: "M_o = sum of the above", Numbers: fmt.Sprintf("M_o = %.4g N·m", edge.Overturning)})
 		if !w.factor.Unbounded {
 			steps = append(steps, verdict.Step{Text: "factor against overturning", Formula: "M_r / M_o",
@@ -207,7 +207,7 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 	case sliding:
 		s := &w.result.Sliding
 		steps = append(steps, verdict.Step{Text: "weight on the foot", Formula: "N = sum of the weights at their light end", Numbers: fmt.Sprintf("N = %.4g N", w.result.Normal)},
-			verdict.Step{Text: "friction on " + b.rubs, Formula: "R = mu · N", Numbers: fmt.Sprintf("R = %.3g · %.4g = %.4g N", b.friction, w.result.Normal, s.Friction), Source: b.source},
+			verdict.Step{Text: "friction on " + b.rubs, Formula: "R = mu · N", Numbers: fmt.Sprintf("R = %.3g · %.4g = %.4g N", b.friction, w.result.Normal, s.Friction), Source: b.source, At: b.rubsAt},
 			verdict.Step{Text: "horizontal force of wind and people", Formula: "H = length of the sum of the horizontal forces", Numbers: fmt.Sprintf("H = %.4g N", s.Horizontal)})
 		if !w.factor.Unbounded {
 			steps = append(steps, verdict.Step{Text: "factor against sliding", Formula: "factor f at which |H_slope + f · H| = mu · N",
@@ -224,16 +224,16 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 }
 
 // windSteps works one surface's force.
-func (j *job) windSteps(bl *blow) []verdict.Step {
+func (j *job) windSteps(b *lone, bl *blow) []verdict.Step {
 	l := &bl.load
 	site := j.model.Site()
 	steps := []verdict.Step{
 		{Text: "velocity pressure at " + l.Surface, Formula: "q = 1/2 · rho · V² · Kz · Kzt · Ke",
 			Numbers: fmt.Sprintf("q = 0.5 · %.4g · %.4g² · %.4g · %.3g · %.3g = %.4g Pa (z = %.3g m)", site.AirDensity, l.Speed, l.Kz, site.Kzt, site.Ke, l.Q, l.Z),
-			Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + site.Terrain},
+			Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + site.Terrain, At: j.gustAt(bl.load.Speed)},
 		{Text: fmt.Sprintf("wind force on %s, read as %s, case %s", l.Surface, l.Reading, l.Case), Formula: "F = q · Kd · G · Cf · A",
 			Numbers: fmt.Sprintf("F = %.4g · %.3g · %.3g · %.4g · %.4g m² = %.4g N at %.4g m above the ground", l.Q, l.Kd, l.G, l.Cf, l.Area, math.Hypot(l.Force[0], l.Force[1]), l.At[2]),
-			Source:  l.Source},
+			Source:  l.Source, At: b.place(l.Surface)},
 	}
 	if bl.share != 1 {
 		steps = append(steps, verdict.Step{Text: "share of it on this piece, as of a beam on two supports", Formula: "F · share",
@@ -242,9 +242,18 @@ func (j *job) windSteps(bl *blow) []verdict.Step {
 	return steps
 }
 
+// gustAt is where the gust of that speed is given.
+func (j *job) gustAt(speed float64) string {
+	s := &j.f.Site
+	if s.GustOpen.Given && speed == float64(s.GustOpen.V) {
+		return s.GustOpen.At.String()
+	}
+	return s.GustAlone.At.String()
+}
+
 // momentSteps lists the moment of each force about an edge; sign +1 counts tipping
 // moments, -1 resisting ones.
-func momentSteps(kind, role string, forces []statics.Force, edge *statics.EdgeResult, sign float64) []verdict.Step {
+func momentSteps(b *lone, role string, forces []statics.Force, edge *statics.EdgeResult, sign float64) []verdict.Step {
 	n := [2]float64{math.Sin(edge.Bearing * math.Pi / 180), math.Cos(edge.Bearing * math.Pi / 180)}
 	var steps []verdict.Step
 	for i := range forces {
@@ -260,7 +269,7 @@ func momentSteps(kind, role string, forces []statics.Force, edge *statics.EdgeRe
 			}
 			numbers += fmt.Sprintf(" = %.4g N·m", m)
 		}
-		steps = append(steps, verdict.Step{Text: fmt.Sprintf("%s moment of %s", role, f.Name), Formula: "force · distance to the edge", Numbers: numbers, Source: kind})
+		steps = append(steps, verdict.Step{Text: fmt.Sprintf("%s moment of %s", role, f.Name), Formula: "force · distance to the edge", Numbers: numbers, At: b.place(f.Name)})
 	}
 	return steps
 }

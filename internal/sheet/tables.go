@@ -314,28 +314,42 @@ func (p *printer) working(c *verdict.Check) {
 	}
 }
 
-// List prints one table of the catalog.
+// List prints one table of the catalog. What is a sentence (other names, source,
+// certainty) stands under its row.
 func List(w io.Writer, header []string, rows [][]string, s Style) error {
 	p := &printer{w: w, Style: s}
-	t := &table{header: header[:len(header)-2], right: make([]bool, len(header)-2)}
-	for i := range t.header {
+	var columns, words []int
+	for i, h := range header {
+		if h == "also" || i >= len(header)-2 {
+			words = append(words, i)
+		} else {
+			columns = append(columns, i)
+		}
+	}
+	t := &table{}
+	for _, i := range columns {
 		numeric := len(rows) > 0
 		for _, row := range rows {
 			if _, err := strconv.ParseFloat(row[i], 64); err != nil && row[i] != "" {
 				numeric = false
 			}
 		}
-		t.right[i] = numeric
+		t.header, t.right = append(t.header, header[i]), append(t.right, numeric)
 	}
 	for _, row := range rows {
-		cells := make([]string, len(row))
-		for i, c := range row {
-			cells[i] = printable(c)
+		var cells, notes []string
+		for _, i := range columns {
+			cells = append(cells, printable(row[i]))
 		}
-		// Source and certainty, the last two, are sentences: they stand under the row.
-		n := len(cells) - 2
-		t.add(cells[:n]...)
-		t.note(strings.Join(nonEmpty(cells[n], cells[n+1]), "; "))
+		for _, i := range words {
+			if text := printable(row[i]); text != "" && header[i] == "also" {
+				notes = append(notes, "also "+text)
+			} else {
+				notes = append(notes, text)
+			}
+		}
+		t.add(cells...)
+		t.note(strings.Join(nonEmpty(notes...), "; "))
 	}
 	p.table(t)
 	return p.err
