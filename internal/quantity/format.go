@@ -9,38 +9,52 @@ import (
 // form is how a kind prints in one system.
 type form struct {
 	unit     string
-	factor   float64 // SI per unit
 	decimals int     // fixed, for columns
+	factor   float64 // SI per unit
+	shift    float64 // of temperatures
 }
 
-// forms gives the US and the SI form of each kind.
-var forms = map[Kind][2]form{
-	"length":                {{"ft", 0.3048, 2}, {"m", 1, 2}},
-	"area":                  {{"ft2", 0.3048 * 0.3048, 1}, {"m2", 1, 2}},
-	"volume":                {{"ft3", 0.3048 * 0.3048 * 0.3048, 2}, {"m3", 1, 3}},
-	"mass":                  {{"lb", 0.45359237, 1}, {"kg", 1, 1}},
-	"density":               {{"lb/ft3", 0.45359237 / (0.3048 * 0.3048 * 0.3048), 1}, {"kg/m3", 1, 1}},
-	"mass per area":         {{"lb/ft2", 0.45359237 / (0.3048 * 0.3048), 2}, {"kg/m2", 1, 2}},
-	"mass per length":       {{"lb/ft", 0.45359237 / 0.3048, 2}, {"kg/m", 1, 2}},
-	"force":                 {{"lbf", 4.4482216152605, 1}, {"N", 1, 0}},
-	"force per length":      {{"lbf/ft", 4.4482216152605 / 0.3048, 1}, {"N/m", 1, 0}},
-	"pressure":              {{"psf", 4.4482216152605 / (0.3048 * 0.3048), 2}, {"Pa", 1, 0}},
-	"moment":                {{"lbf·ft", 4.4482216152605 * 0.3048, 0}, {"N·m", 1, 0}},
-	"speed":                 {{"mph", 0.44704, 1}, {"m/s", 1, 1}},
-	"angle":                 {{"deg", math.Pi / 180, 1}, {"deg", math.Pi / 180, 1}},
-	"current":               {{"A", 1, 2}, {"A", 1, 2}},
-	"voltage":               {{"V", 1, 1}, {"V", 1, 1}},
-	"resistance":            {{"ohm", 1, 3}, {"ohm", 1, 3}},
-	"resistance per length": {{"ohm/kft", 0.001 / 0.3048, 3}, {"ohm/km", 0.001, 3}},
-	"power":                 {{"W", 1, 1}, {"W", 1, 1}},
-	"apparent power":        {{"VA", 1, 1}, {"VA", 1, 1}},
-	"energy":                {{"kWh", 3.6e6, 2}, {"kWh", 3.6e6, 2}},
-	"temperature":           {{"°F", 5.0 / 9, 0}, {"°C", 1, 0}},
-	"duration":              {{"h", 3600, 2}, {"h", 3600, 2}},
-	"ratio":                 {{"%", 0.01, 1}, {"%", 0.01, 1}},
-	"wire area":             {{"mm2", 1e-6, 2}, {"mm2", 1e-6, 2}},
-	"frequency":             {{"Hz", 1, 1}, {"Hz", 1, 1}},
-}
+// forms gives the US and the SI form of each kind, with the factors of its units.
+var forms = func() map[Kind][2]form {
+	forms := map[Kind][2]form{
+		"length":                {{unit: "ft", decimals: 2}, {unit: "m", decimals: 2}},
+		"area":                  {{unit: "ft2", decimals: 1}, {unit: "m2", decimals: 2}},
+		"volume":                {{unit: "ft3", decimals: 2}, {unit: "m3", decimals: 3}},
+		"mass":                  {{unit: "lb", decimals: 1}, {unit: "kg", decimals: 1}},
+		"density":               {{unit: "lb/ft3", decimals: 1}, {unit: "kg/m3", decimals: 1}},
+		"mass per area":         {{unit: "lb/ft2", decimals: 2}, {unit: "kg/m2", decimals: 2}},
+		"mass per length":       {{unit: "lb/ft", decimals: 2}, {unit: "kg/m", decimals: 2}},
+		"force":                 {{unit: "lbf", decimals: 1}, {unit: "N", decimals: 0}},
+		"force per length":      {{unit: "lbf/ft", decimals: 1}, {unit: "N/m", decimals: 0}},
+		"pressure":              {{unit: "psf", decimals: 2}, {unit: "Pa", decimals: 0}},
+		"moment":                {{unit: "lbf·ft", decimals: 0}, {unit: "N·m", decimals: 0}},
+		"speed":                 {{unit: "mph", decimals: 1}, {unit: "m/s", decimals: 1}},
+		"angle":                 {{unit: "deg", decimals: 1}, {unit: "deg", decimals: 1}},
+		"current":               {{unit: "A", decimals: 2}, {unit: "A", decimals: 2}},
+		"voltage":               {{unit: "V", decimals: 1}, {unit: "V", decimals: 1}},
+		"resistance":            {{unit: "ohm", decimals: 3}, {unit: "ohm", decimals: 3}},
+		"resistance per length": {{unit: "ohm/kft", decimals: 3}, {unit: "ohm/km", decimals: 3}},
+		"power":                 {{unit: "W", decimals: 1}, {unit: "W", decimals: 1}},
+		"apparent power":        {{unit: "VA", decimals: 1}, {unit: "VA", decimals: 1}},
+		"energy":                {{unit: "kWh", decimals: 2}, {unit: "kWh", decimals: 2}},
+		"temperature":           {{unit: "°F", decimals: 0}, {unit: "°C", decimals: 0}},
+		"duration":              {{unit: "h", decimals: 2}, {unit: "h", decimals: 2}},
+		"ratio":                 {{unit: "%", decimals: 1}, {unit: "%", decimals: 1}},
+		"wire area":             {{unit: "mm2", decimals: 2}, {unit: "mm2", decimals: 2}},
+		"frequency":             {{unit: "Hz", decimals: 1}, {unit: "Hz", decimals: 1}},
+	}
+	for kind, pair := range forms {
+		for i := range pair {
+			un, _ := dimensionOf(kind).find(pair[i].unit)
+			pair[i].factor, _ = un.factor.Float64()
+			if un.shift != nil {
+				pair[i].shift, _ = un.shift.Float64()
+			}
+		}
+		forms[kind] = pair
+	}
+	return forms
+}()
 
 // missing is printed for a number that is not finite. None should come so far.
 const missing = "not available"
@@ -52,36 +66,29 @@ func Unit[Q Quantity](s System) string { return forms[KindOf[Q]()][s].unit }
 // its kind have in that system.
 func Number[Q Quantity](q Q, s System) string {
 	f := forms[KindOf[Q]()][s]
-	return fixed(f.of(q.Kind(), float64(q), s), f.decimals)
-}
-
-// of converts from SI.
-func (f form) of(kind Kind, v float64, s System) float64 {
-	if kind == "temperature" && s == US {
-		return v/f.factor + 32
-	}
-	return v / f.factor
+	return fixed(float64(q)/f.factor-f.shift, f.decimals)
 }
 
 // Format prints a quantity with its unit: `7 ft 6 1/2 in` (to the nearest 1/8 in),
 // `131 lb`, `2.29 m`, `450 mm`, `16 AWG`. Decimals that are zero are left out.
 func Format[Q Quantity](q Q, s System) string {
 	kind, v := q.Kind(), float64(q)
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return missing
-	}
+	f := forms[kind][s]
 	switch {
-	case kind == "length" && s == US:
+	case kind == "length" && s == US && math.Abs(v) < mostFeetInches:
 		return feetInches(v)
-	case kind == "length" && math.Abs(v) < 1:
-		return fixed(v*1000, 0) + " mm"
+	case kind == "length" && s == SI && math.Round(math.Abs(v)*1000) < 1000:
+		f = form{unit: "mm", factor: 0.001}
 	case kind == "wire area" && s == US:
 		if name, ok := gaugeName(v); ok {
 			return name
 		}
 	}
-	f := forms[kind][s]
-	return trim(fixed(f.of(kind, v, s), f.decimals)) + " " + f.unit
+	text := fixed(v/f.factor-f.shift, f.decimals)
+	if text == missing {
+		return missing
+	}
+	return trim(text) + " " + f.unit
 }
 
 // fixed rounds half away from zero and never prints a negative zero.
@@ -105,6 +112,9 @@ func trim(s string) string {
 	}
 	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
 }
+
+// mostFeetInches is a length in m that still counts its eighths of an inch exactly.
+const mostFeetInches = 1e9
 
 // feetInches prints to the nearest 1/8 in.
 func feetInches(v float64) string {
@@ -138,12 +148,9 @@ func feetInches(v float64) string {
 
 // gaugeName names an area that is a wire gauge, within rounding.
 func gaugeName(area float64) (string, bool) {
-	for n := -3; n <= 40; n++ {
+	for n := thickest; n <= thinnest; n++ {
 		if math.Abs(area/wireArea(n)-1) < 1e-6 {
-			if n <= 0 {
-				return strconv.Itoa(1-n) + "/0 AWG", true
-			}
-			return strconv.Itoa(n) + " AWG", true
+			return gaugeNumber(n) + " AWG", true
 		}
 	}
 	return "", false

@@ -37,11 +37,7 @@ func clip(s string) string {
 	if len(s) <= maxText {
 		return s
 	}
-	cut := maxText
-	for cut > 0 && !utf8.RuneStart(s[cut]) {
-		cut--
-	}
-	return s[:cut] + "..."
+	return strings.ToValidUTF8(s[:maxText], "") + "..."
 }
 
 // Parse reads a quantity with its unit. The error is a *ParseError.
@@ -54,11 +50,11 @@ func Parse[Q Quantity](text string) (Q, error) {
 func ParseKind(kind Kind, text string) (float64, error) {
 	d := dimensionOf(kind)
 	if d == nil {
-		return 0, &ParseError{Text: clip(text), Message: fmt.Sprintf("there is no kind %q", kind)}
+		return 0, &ParseError{Text: text, Message: fmt.Sprintf("there is no kind %q", kind)}
 	}
 	p := parser{text: text, d: d}
 	if len(text) > maxText {
-		return 0, p.fail(0, maxText, fmt.Sprintf("it is %d bytes long", len(text)), "")
+		return 0, p.fail(0, maxText, fmt.Sprintf("it is %d bytes long", len(text)), fmt.Sprintf("at most %d are read", maxText))
 	}
 	if kind == "wire area" {
 		if v, ok, err := p.gauge(); ok {
@@ -75,7 +71,7 @@ type parser struct {
 }
 
 func (p *parser) fail(offset, length int, message, hint string) *ParseError {
-	return &ParseError{Text: clip(p.text), Offset: offset, Len: length, Message: message, Want: p.want(), Hint: hint}
+	return &ParseError{Text: p.text, Offset: offset, Len: length, Message: message, Want: p.want(), Hint: hint}
 }
 
 func (p *parser) want() string {
@@ -90,7 +86,7 @@ func (p *parser) want() string {
 	if p.d.kind == "ratio" {
 		return "a ratio, as in 2 % or 0.02"
 	}
-	return fmt.Sprintf("%s %s in %s", a, p.d.kind, strings.Join(units, ", "))
+	return fmt.Sprintf("%s %s with its unit: %s", a, p.d.kind, strings.Join(units, ", "))
 }
 
 func (p *parser) space() {
@@ -129,31 +125,31 @@ func (p *parser) parse() (float64, error) {
 		p.space()
 		at := p.pos
 		word := p.word()
+		if !first && !p.d.compound {
+			return 0, p.fail(start, p.pos-start, fmt.Sprintf("a second value %q follows", p.text[start:p.pos]), "give one value")
+		}
 		un, err := p.unit(word, at, start, first)
 		if err != nil {
 			return 0, err
 		}
-		if !first {
-			switch {
-			case !p.d.compound:
-				return 0, p.fail(start, p.pos-start, fmt.Sprintf("a second value %q follows", p.text[start:p.pos]), "give one value")
-			case un.factor.Cmp(last.factor) >= 0:
-				return 0, p.fail(start, p.pos-start, fmt.Sprintf("%q follows a unit that is not larger", p.text[start:p.pos]), "write the larger unit first, as in 7 ft 3 in")
-			}
+		if !first && un.factor.Cmp(last.factor) >= 0 {
+			return 0, p.fail(start, p.pos-start, fmt.Sprintf("%q follows a unit that is not larger", p.text[start:p.pos]), "write the larger unit first, as in 7 ft 3 in")
+		}
+		if negative {
+			n.Neg(n) // of every part: -6 ft 9 in is the opposite of 6 ft 9 in
 		}
 		if un.shift != nil {
 			n.Add(n, un.shift)
-			if negative {
-				// The sign belongs to the number, not to the scale's zero.
-				n.Sub(un.shift, new(big.Rat).Sub(n, un.shift))
-				negative = false
-			}
 		}
 		sum.Add(sum, n.Mul(n, un.factor))
 		last = un
+		end := p.pos
 		p.space()
 		if p.pos < len(p.text) && (p.text[p.pos] == '-' || p.text[p.pos] == ',') && p.d.compound {
 			p.pos++ // as in 6'-9" or 6 ft, 9 in
+			if p.text[p.pos-1] == '-' && p.pos-1 > end && digits(p.text[p.pos:]) > 0 {
+				return 0, p.fail(p.pos-1, 1, "a minus stands in the middle", "one sign, before the first number")
+			}
 			p.space()
 			if p.pos == len(p.text) {
 				return 0, p.fail(p.pos-1, 1, "it ends in the middle", "")
@@ -161,11 +157,8 @@ func (p *parser) parse() (float64, error) {
 		}
 	}
 	v, _ := sum.Float64()
-	if negative {
-		v = -v
-	}
-	if math.Abs(v) > p.d.most {
-		return 0, p.fail(0, len(p.text), fmt.Sprintf("%s is beyond anything that scenery has", strings.TrimSpace(p.text)), "check the number and the unit")
+	if math.Abs(v) > p.d.most || p.d.kind == "temperature" && v < absoluteZero {
+		return 0, p.fail(0, len(p.text), fmt.Sprintf("%q is beyond anything that scenery has", strings.TrimSpace(p.text)), "check the number and the unit")
 	}
 	return v, nil
 }
@@ -204,6 +197,8 @@ func (p *parser) number() (*big.Rat, error) {
 		word := p.rest()
 		message := fmt.Sprintf("%q is not a number", word)
 		switch strings.ToLower(strings.TrimLeft(word, "+")) {
+		case "":
+			message = "a number is missing"
 		case "nan", "inf", "infinity":
 			message = fmt.Sprintf("%q is not a size", word)
 		}
@@ -213,13 +208,13 @@ func (p *parser) number() (*big.Rat, error) {
 	if _, ok := n.SetString(p.text[start:p.pos]); !ok {
 		return nil, p.fail(start, p.pos-start, fmt.Sprintf("%q is not a number", p.text[start:p.pos]), "")
 	}
-	if decimals > 0 {
-		return n, nil
-	}
 	if strings.HasPrefix(p.text[p.pos:], ",") && digits(p.text[p.pos+1:]) > 0 {
 		k := p.pos + 1 + digits(p.text[p.pos+1:])
 		hint := "write a decimal point, and no separator of thousands"
 		return nil, p.fail(start, k-start, fmt.Sprintf("%q has a comma", p.text[start:k]), hint)
+	}
+	if decimals > 0 {
+		return n, nil
 	}
 	if strings.HasPrefix(p.text[p.pos:], "/") && digits(p.text[p.pos+1:]) > 0 {
 		return p.over(n, start)
@@ -282,8 +277,8 @@ func (p *parser) rest() string {
 	return s
 }
 
-// word reads the characters of a unit: up to a space or a digit behind a prime. The
-// words `sq` and `cu` take the next one with them.
+// word reads the characters of a unit: up to a space or a digit behind a prime, and
+// over one space where two words name one unit, as in `sq ft`.
 func (p *parser) word() string {
 	start := p.pos
 	prime := false
@@ -296,40 +291,49 @@ func (p *parser) word() string {
 		p.pos += n
 	}
 	w := p.text[start:p.pos]
-	switch strings.ToLower(w) {
-	case "sq", "cu", "square", "lbf", "n":
-		save := p.pos
-		p.space()
-		next := p.rest()
-		if next != "" && digits(next) == 0 && p.known(w+" "+next) {
-			p.pos += len(next)
-			return w + " " + next
-		}
-		p.pos = save
+	save := p.pos
+	p.space()
+	if next := p.rest(); next != "" && known(w+" "+next) {
+		p.pos += len(next)
+		return w + " " + next
 	}
+	p.pos = save
 	return w
 }
+
+// absoluteZero in degrees Celsius.
+const absoluteZero = -273.15
 
 const primes = `'"′″’”‘“`
 
 // fold writes a unit the way the table does.
-var fold = strings.NewReplacer("′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`, "²", "2", "³", "3", "^", "", "º", "°", "*", "·")
+var fold = strings.NewReplacer(
+	"′′", `"`, "’’", `"`, "''", `"`, "′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`,
+	"²", "2", "³", "3", "^", "", "º", "°", "° ", "°", "\u2126", "Ω", // U+2126 is the ohm sign, the table has omega
+	"*", " ", "·", " ", "⋅", " ", "-", " ")
 
-func (p *parser) known(name string) bool {
-	_, ok := p.d.find(name)
-	return ok
+func known(name string) bool {
+	for i := range dimensions {
+		if _, ok := dimensions[i].find(name); ok {
+			return true
+		}
+	}
+	return false
 }
+
+// asWritten are the units whose first letter tells milli from mega.
+var asWritten = map[string]bool{"mA": true, "mohm": true, "mΩ": true, "MPa": true, "ms": true}
 
 // find looks a unit up: as written, else in any case when only one fits.
 func (d *dimension) find(name string) (*unit, bool) {
-	name = fold.Replace(name)
+	name = strings.TrimSuffix(fold.Replace(name), ".")
 	var loose *unit
 	for i := range d.units {
 		for _, n := range d.units[i].names {
 			if n == name {
 				return &d.units[i], true
 			}
-			if strings.EqualFold(n, name) {
+			if strings.EqualFold(n, name) && !(asWritten[n] && n[0] != name[0]) {
 				if loose != nil && loose != &d.units[i] {
 					return nil, false
 				}
@@ -344,8 +348,9 @@ var plain = unit{factor: big.NewRat(1, 1)}
 
 // unit looks up the word behind a number.
 func (p *parser) unit(word string, at, start int, first bool) (*unit, error) {
-	if word == "" {
+	if word == "" || digits(word) > 0 {
 		if p.d.kind == "ratio" && first {
+			p.pos = at
 			return &plain, nil
 		}
 		number := strings.TrimSpace(p.text[start:at])
@@ -354,10 +359,16 @@ func (p *parser) unit(word string, at, start int, first bool) (*unit, error) {
 		if len(units) > 1 {
 			hint += fmt.Sprintf(" or %s %s", number, units[1])
 		}
-		return nil, p.fail(start, max(at-start, 1), fmt.Sprintf("%s has no unit", number), hint)
+		if word != "" {
+			hint = "a unit behind each number, and no space inside a number"
+		}
+		return nil, p.fail(start, len(number), fmt.Sprintf("%s has no unit", number), hint)
 	}
 	if un, ok := p.d.find(word); ok {
 		return un, nil
+	}
+	if strings.EqualFold(word, "AWG") {
+		return nil, p.fail(at, len(word), "AWG is a unit of wire area", "")
 	}
 	for i := range dimensions {
 		if _, ok := dimensions[i].find(word); ok {
@@ -368,7 +379,7 @@ func (p *parser) unit(word string, at, start int, first bool) (*unit, error) {
 			if p.d.kind == "mass" && dimensions[i].kind == "force" {
 				hint = "for a mass write lb or kg"
 			}
-			return nil, p.fail(at, len(word), fmt.Sprintf("%s is a unit of %s", word, dimensions[i].kind), hint)
+			return nil, p.fail(at, p.pos-at, fmt.Sprintf("%s is a unit of %s", word, dimensions[i].kind), hint)
 		}
 	}
 	hint := ""
@@ -378,7 +389,7 @@ func (p *parser) unit(word string, at, start int, first bool) (*unit, error) {
 	return nil, p.fail(at, len(word), fmt.Sprintf("%q is not a unit", word), hint)
 }
 
-// gauge reads a wire gauge: 16 AWG, 2/0 AWG, AWG 16. ok tells whether the text is one.
+// gauge reads a wire gauge: 16 AWG, 2/0 AWG (also 00 AWG), AWG 16. ok tells whether the text is one.
 func (p *parser) gauge() (v float64, ok bool, err error) {
 	text := strings.TrimSpace(p.text)
 	number, found := strings.CutSuffix(strings.ToUpper(text), "AWG")
@@ -388,19 +399,10 @@ func (p *parser) gauge() (v float64, ok bool, err error) {
 		}
 	}
 	number = strings.TrimSpace(number)
-	n := -1
-	switch {
-	case len(number) == 3 && number[0] >= '1' && number[0] <= '4' && number[1:] == "/0":
-		n = -int(number[0] - '1')
-		return wireArea(n), true, nil
-	case digits(number) == len(number) && len(number) > 0 && len(number) <= 2:
-		n = 0
-		for _, c := range number {
-			n = 10*n + int(c-'0')
+	for n := thickest; n <= thinnest; n++ {
+		if number == gaugeNumber(n) || n <= 0 && number == strings.Repeat("0", 1-n) {
+			return wireArea(n), true, nil
 		}
 	}
-	if n < 0 || n > 40 {
-		return 0, true, p.fail(0, len(p.text), fmt.Sprintf("%q is not a wire gauge", text), "gauges run from 4/0 AWG to 40 AWG")
-	}
-	return wireArea(n), true, nil
+	return 0, true, p.fail(0, len(p.text), fmt.Sprintf("%q is not a wire gauge", text), "gauges run from 4/0 AWG to 40 AWG")
 }

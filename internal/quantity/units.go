@@ -3,6 +3,7 @@ package quantity
 import (
 	"math"
 	"math/big"
+	"strconv"
 )
 
 // unit is one unit of a kind. Its value in SI is (number + shift) times factor.
@@ -59,8 +60,8 @@ var dimensions = func() []dimension {
 	degree := new(big.Rat).SetFloat64(math.Pi / 180) // the one factor that is no rational
 	return []dimension{
 		{"length", []unit{
-			u(in, "in", "\"", "inch", "inches", "in."), u(rat("0.001"), "mm", "millimetre", "millimeter", "millimetres", "millimeters"),
-			u(ft, "ft", "'", "foot", "feet", "ft."), u(one, "m", "metre", "meter", "metres", "meters"), u(rat("0.01"), "cm"),
+			u(in, "in", "\"", "inch", "inches"), u(rat("0.001"), "mm", "millimetre", "millimeter", "millimetres", "millimeters"),
+			u(ft, "ft", "'", "foot", "feet"), u(one, "m", "metre", "meter", "metres", "meters"), u(rat("0.01"), "cm"),
 			u(rat(yard), "yd", "yard", "yards"), u(rat("1000"), "km"),
 		}, 1e4, true},
 		{"area", []unit{
@@ -80,14 +81,14 @@ var dimensions = func() []dimension {
 		{"force", []unit{u(lbf, "lbf"), u(one, "N"), u(rat("1000"), "kN"), u(new(big.Rat).Mul(rat("1000"), lbf), "kip", "kips")}, 1e8, false},
 		{"force per length", []unit{u(div(lbf, ft), "lbf/ft", "plf", "lb/ft"), u(one, "N/m"), u(rat("1000"), "kN/m")}, 1e8, false},
 		{"pressure", []unit{u(div(lbf, ft2), "psf", "lbf/ft2", "lb/ft2"), u(one, "Pa", "N/m2"), u(rat("1000"), "kPa", "kN/m2"), u(div(lbf, in2), "psi", "lbf/in2"), u(rat("1e6"), "MPa", "N/mm2")}, 1e10, false},
-		{"moment", []unit{u(new(big.Rat).Mul(lbf, ft), "lbf·ft", "lbf ft", "lb-ft", "ft-lb", "lbf-ft", "ft-lbf"), u(one, "N·m", "Nm", "N m"), u(rat("1000"), "kN·m", "kNm")}, 1e10, false},
+		{"moment", []unit{u(new(big.Rat).Mul(lbf, ft), "lbf·ft", "lbf ft", "ft lbf", "lb ft", "ft lb"), u(one, "N·m", "N m", "Nm"), u(rat("1000"), "kN·m", "kN m", "kNm")}, 1e10, false},
 		{"speed", []unit{u(rat("0.44704"), "mph"), u(one, "m/s"), u(big.NewRat(1000, 3600), "km/h", "kph", "kmh"), u(big.NewRat(1852, 3600), "kn", "kt", "kts", "knot", "knots"), u(ft, "ft/s", "fps")}, 500, false},
 		{"angle", []unit{u(degree, "deg", "°", "degree", "degrees"), u(one, "rad")}, 100, false},
 		{"current", []unit{u(one, "A", "amp", "amps"), u(rat("0.001"), "mA")}, 1e6, false},
 		{"voltage", []unit{u(one, "V", "volt", "volts"), u(rat("1000"), "kV")}, 1e6, false},
-		{"resistance", []unit{u(one, "ohm", "Ω", "Ω", "ohms"), u(rat("0.001"), "mohm", "mΩ", "mΩ")}, 1e9, false},
+		{"resistance", []unit{u(one, "ohm", "Ω", "ohms"), u(rat("0.001"), "mohm", "mΩ")}, 1e9, false},
 		{"resistance per length", []unit{
-			u(rat("0.001"), "ohm/km", "Ω/km", "Ω/km"), u(div(rat("0.001"), ft), "ohm/kft", "Ω/kft", "Ω/kft"), u(one, "ohm/m", "Ω/m", "Ω/m"), u(div(one, ft), "ohm/ft", "Ω/ft", "Ω/ft"),
+			u(rat("0.001"), "ohm/km", "Ω/km"), u(div(rat("0.001"), ft), "ohm/kft", "Ω/kft"), u(one, "ohm/m", "Ω/m"), u(div(one, ft), "ohm/ft", "Ω/ft"),
 		}, 1e6, false},
 		{"power", []unit{u(one, "W", "watt", "watts"), u(rat("1000"), "kW")}, 1e9, false},
 		{"apparent power", []unit{u(one, "VA"), u(rat("1000"), "kVA")}, 1e9, false},
@@ -142,8 +143,21 @@ func Units(kind Kind) []string {
 	return names
 }
 
+// The gauge numbers that have a name: 4/0 counts as -3, 1/0 as 0.
+const (
+	thickest = -3
+	thinnest = 40
+)
+
+func gaugeNumber(gauge int) string {
+	if gauge <= 0 {
+		return strconv.Itoa(1-gauge) + "/0"
+	}
+	return strconv.Itoa(gauge)
+}
+
 // wireDiameter is the diameter of an American wire gauge number, m: ASTM B258,
-// 0.127 mm · 92^((36-n)/39), with 1/0 as 0 down to 4/0 as -3.
+// 0.127 mm · 92^((36-n)/39).
 func wireDiameter(gauge int) float64 {
 	return 0.000127 * math.Pow(92, float64(36-gauge)/39)
 }
