@@ -293,7 +293,7 @@ func (p *parser) word() string {
 	w := p.text[start:p.pos]
 	save := p.pos
 	p.space()
-	if next := p.rest(); next != "" && known(w+" "+next) {
+	if next := p.rest(); next != "" && digits(next) == 0 && known(w+" "+next) {
 		p.pos += len(next)
 		return w + " " + next
 	}
