@@ -73,7 +73,7 @@ func TestLimitFollowsFromTheFactor(t *testing.T) {
 		t.Errorf("limit %s m/s, want V sqrt(factor / required) = %.6f", number(row.GustMs), want)
 	}
 	const source = "(2/10)^(1/9.5) = 0.844, gust power law of exposure C, computed from ASCE 7-16 Table 26.11-1"
-	if row.HandheldMs == nil || math.Abs(*row.HandheldMs / *row.GustMs-0.844) > 0.0005 {
+	if row.HandheldMs == nil || math.Abs(*row.HandheldMs / *row.GustMs - 0.844) > 0.0005 {
 		t.Errorf("the reading at 2 m is %s of %s m/s; want 0.844 of it (%s)", number(row.HandheldMs), number(row.GustMs), source)
 	}
 }
