@@ -128,7 +128,8 @@ func (j *job) reading(gust float64) (float64, bool) {
 // public inside and the least one without, neither above the gust that the file asks
 // for, and two warnings before the first.
 func (j *job) plan() {
-	open, alone := j.gusts()
+	asked, alone := j.gusts()
+	open := asked
 	var tallest float64
 	var shortOpen, down []string
 	still := false
@@ -149,10 +150,8 @@ func (j *job) plan() {
 			continue
 		}
 		// People are inside in every setup at the public's gust.
-		if r.WantedMs == open && r.State != string(stateClosed) {
-			if *r.GustMs < open {
-				open = *r.GustMs
-			}
+		if r.WantedMs == asked && r.State != string(stateClosed) {
+			open = math.Min(open, *r.GustMs)
 			if *r.GustMs == 0 {
 				still = true
 				shortOpen = append(shortOpen, r.Piece)

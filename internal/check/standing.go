@@ -295,9 +295,20 @@ func (j *job) windRows(b *lone, ballast []float64) {
 				j.report.Wind.Rows = append(j.report.Wind.Rows, verdict.WindRow{
 					Piece: b.name, Surface: l.Surface, Case: l.Case, State: string(s.state), FromDeg: worst.sit.fromDeg(),
 					SpeedMs: l.Speed, ZM: l.Z, Kz: l.Kz, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
-					ForceN: l.Force, ArmM: l.At[2], AtM: l.At, Moment: math.Hypot(l.Force[0], l.Force[1]) * l.At[2], Source: l.Source,
+					ForceN: tidy(l.Force), ArmM: l.At[2], AtM: l.At, Moment: math.Hypot(l.Force[0], l.Force[1]) * l.At[2], Source: l.Source,
 				})
 			}
 		}
 	}
+}
+
+// tidy sets the components of a force to zero that are rounding of the others.
+func tidy(v statics.Vec) statics.Vec {
+	most := math.Max(math.Abs(v[0]), math.Max(math.Abs(v[1]), math.Abs(v[2])))
+	for k := range v {
+		if math.Abs(v[k]) < 1e-12*most {
+			v[k] = 0
+		}
+	}
+	return v
 }
