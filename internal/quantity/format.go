@@ -120,7 +120,7 @@ const mostFeetInches = 1e9
 func feetInches(v float64) string {
 	eighths := int64(math.Round(math.Abs(v) / 0.0254 * 8))
 	sign := ""
-	if v < 0 && eighths > 0 {
+	if v < 0 {
 		sign = "-"
 	}
 	feet, eighths := eighths/96, eighths%96
