@@ -146,13 +146,14 @@ func (p *parser) parse() (float64, error) {
 		end := p.pos
 		p.space()
 		if p.pos < len(p.text) && (p.text[p.pos] == '-' || p.text[p.pos] == ',') && p.d.compound {
-			p.pos++ // as in 6'-9" or 6 ft, 9 in
-			if p.text[p.pos-1] == '-' && p.pos-1 > end && digits(p.text[p.pos:]) > 0 {
-				return 0, p.fail(p.pos-1, 1, "a minus stands in the middle", "one sign, before the first number")
-			}
+			mark := p.pos // as in 6'-9", 6' - 9" or 6 ft, 9 in
+			p.pos++
 			p.space()
-			if p.pos == len(p.text) {
-				return 0, p.fail(p.pos-1, 1, "it ends in the middle", "")
+			switch {
+			case p.pos == len(p.text):
+				return 0, p.fail(mark, 1, "it ends in the middle", "")
+			case p.text[mark] == '-' && mark > end && p.pos == mark+1:
+				return 0, p.fail(mark, 1, "a minus stands in the middle", "one sign, before the first number")
 			}
 		}
 	}
