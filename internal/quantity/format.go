@@ -21,7 +21,7 @@ var forms = func() map[Kind][2]form {
 		"area":                  {{unit: "ft2", decimals: 1}, {unit: "m2", decimals: 2}},
 		"volume":                {{unit: "ft3", decimals: 2}, {unit: "m3", decimals: 3}},
 		"mass":                  {{unit: "lb", decimals: 1}, {unit: "kg", decimals: 1}},
-		"density":               {{unit: "lb/ft3", decimals: 1}, {unit: "kg/m3", decimals: 1}},
+		"density":               {{unit: "lb/ft3", decimals: 2}, {unit: "kg/m3", decimals: 2}},
 		"mass per area":         {{unit: "lb/ft2", decimals: 2}, {unit: "kg/m2", decimals: 2}},
 		"mass per length":       {{unit: "lb/ft", decimals: 2}, {unit: "kg/m", decimals: 2}},
 		"force":                 {{unit: "lbf", decimals: 1}, {unit: "N", decimals: 0}},

@@ -159,9 +159,31 @@ func (p *parser) parse() (float64, error) {
 	}
 	v, _ := sum.Float64()
 	if math.Abs(v) > p.d.most || p.d.kind == "temperature" && v < absoluteZero {
-		return 0, p.fail(0, len(p.text), fmt.Sprintf("%q is beyond anything that scenery has", strings.TrimSpace(p.text)), "check the number and the unit")
+		return 0, p.fail(0, len(p.text), fmt.Sprintf("%q is beyond anything that scenery has", strings.TrimSpace(p.text)),
+			"check the number and the unit; "+p.d.bounds(last)+" is read")
 	}
 	return v, nil
+}
+
+// bounds writes the sizes that are read, in a unit.
+func (d *dimension) bounds(u *unit) string {
+	in := func(si float64) string {
+		factor, _ := u.factor.Float64()
+		v := si / factor
+		if u.shift != nil {
+			shift, _ := u.shift.Float64()
+			v -= shift
+		}
+		text := trim(fixed(v, 2))
+		if len(u.names) > 0 {
+			text += " " + u.names[0]
+		}
+		return text
+	}
+	if d.kind == "temperature" {
+		return in(absoluteZero) + " to " + in(d.most)
+	}
+	return "up to " + in(d.most)
 }
 
 // vulgar are the fractions that have a character of their own.
@@ -322,8 +344,9 @@ func known(name string) bool {
 	return false
 }
 
-// asWritten are the units whose first letter tells milli from mega.
-var asWritten = map[string]bool{"mA": true, "mohm": true, "mΩ": true, "MPa": true, "ms": true}
+// asWritten gives, for the units that another case turns into another unit, the byte
+// whose case counts: the first tells milli from mega, the second knots from kilonewtons.
+var asWritten = map[string]int{"mA": 0, "mohm": 0, "mΩ": 0, "MPa": 0, "ms": 0, "kn": 1, "kN": 1}
 
 // find looks a unit up: as written, else in any case when only one fits.
 func (d *dimension) find(name string) (*unit, bool) {
@@ -334,7 +357,7 @@ func (d *dimension) find(name string) (*unit, bool) {
 			if n == name {
 				return &d.units[i], true
 			}
-			if strings.EqualFold(n, name) && !(asWritten[n] && n[0] != name[0]) {
+			if at, counts := asWritten[n]; strings.EqualFold(n, name) && !(counts && n[at] != name[at]) {
 				if loose != nil && loose != &d.units[i] {
 					return nil, false
 				}
@@ -354,7 +377,7 @@ func (p *parser) unit(word string, at, start int, first bool) (*unit, error) {
 			p.pos = at
 			return &plain, nil
 		}
-		number := strings.TrimSpace(p.text[start:at])
+		number := strings.Join(strings.Fields(p.text[start:at]), " ")
 		units := Units(p.d.kind)
 		hint := fmt.Sprintf("write %s %s", number, units[0])
 		if len(units) > 1 {
@@ -386,6 +409,8 @@ func (p *parser) unit(word string, at, start int, first bool) (*unit, error) {
 	hint := ""
 	if len(word) > 1 && (word[0] == 'e' || word[0] == 'E') && digits(strings.TrimLeft(word[1:], "+-")) > 0 {
 		hint = "write the digits out, without a power of ten"
+	} else if near := p.d.nearest(word); near != "" {
+		hint = "did you mean " + near + "?"
 	}
 	return nil, p.fail(at, len(word), fmt.Sprintf("%q is not a unit", word), hint)
 }

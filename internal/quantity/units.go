@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 	"strconv"
+	"strings"
 )
 
 // unit is one unit of a kind. Its value in SI is (number + shift) times factor.
@@ -154,6 +155,49 @@ func gaugeNumber(gauge int) string {
 		return strconv.Itoa(1-gauge) + "/0"
 	}
 	return strconv.Itoa(gauge)
+}
+
+// nearest is the name that differs least from a mistaken one: by one letter, or two
+// in a longer word. The first letter must agree: it is often a factor of a thousand.
+// Empty when none comes near.
+func (d *dimension) nearest(name string) string {
+	names := Units(d.kind)
+	for _, u := range d.units {
+		names = append(names, u.names...)
+	}
+	asked := []rune(strings.ToLower(name))
+	best, least := "", 3
+	for _, n := range names {
+		other := []rune(strings.ToLower(n))
+		if other[0] != asked[0] {
+			continue
+		}
+		if e := edits(asked, other); e > 0 && e < least && 2*e < max(len(asked), len(other)) {
+			best, least = n, e
+		}
+	}
+	return best
+}
+
+// edits is the number of letters to put in, take out or change that turns a into b.
+func edits(a, b []rune) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, x := range a {
+		before := row[0]
+		row[0] = i + 1
+		for j, y := range b {
+			change := before
+			if x != y {
+				change++
+			}
+			before = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
 }
 
 // wireDiameter is the diameter of an American wire gauge number, m: ASTM B258,
