@@ -334,12 +334,11 @@ func (m *Measure[Q]) read(r *reader, n *node, f field, o owner) {
 	case string:
 		text = data
 	case int64, float64:
-		text = n.raw
+		text = digits(data)
 		switch {
 		case f.bare == "1":
-			text = strings.ReplaceAll(text, "_", "")
 		case f.bare != "":
-			text = strings.ReplaceAll(text, "_", "") + " " + f.bare
+			text += " " + f.bare
 		default:
 			hint := ""
 			if units := quantity.Units(quantity.KindOf[Q]()); len(units) > 1 {
@@ -364,6 +363,15 @@ func (m *Measure[Q]) read(r *reader, n *node, f field, o owner) {
 		q, err := quantity.Parse[Q](limit)
 		return float64(q), err == nil
 	})
+}
+
+// digits writes a number of the document in plain digits: TOML also has signs,
+// underscores, powers of ten and other bases.
+func digits(data any) string {
+	if v, ok := data.(float64); ok {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	return fmt.Sprint(data)
 }
 
 // badQuantity reports a text that is no quantity, with the caret under the part
