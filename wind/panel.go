@@ -2,14 +2,6 @@ package wind
 
 import "math"
 
-const (
-	sourceSignA = "ASCE 7-16 Fig. 29.3-1 case A, q at the top, openings factor, at the centre of the face, raised 0.05 h when it reaches the ground"
-	sourceSignB = "ASCE 7-16 Fig. 29.3-1 case B, as case A but 0.2 B off the centre"
-	sourceSignC = "ASCE 7-16 Fig. 29.3-1 case C, zones from one edge, (1.8 - s/h), return corner, summed into their resultant"
-	sourceOpen  = "ASCE 7-16 Table 29.4-2, openings of 30 % and more, on the solid area, q at the centre"
-	sourceAlong = "AS/NZS 1170.2 Appendix B, wind parallel to the face, zones from the windward edge, summed into their resultant"
-)
-
 // solidPanel is the least solidity of a panel that counts as a solid sign
 // (ASCE 7-16 Fig. 29.3-1: openings under 30 % of the gross area).
 const solidPanel = 0.7
@@ -39,11 +31,14 @@ func signRise(s, h float64) float64 { return max(0, s/2-0.45*h) }
 const noise = 1e-9
 
 // appendPanel appends the cases of a panel. F = q Kd G Cf A (ASCE 7-16
-// Eq. 29.3-1, Eq. 29.4-1), normal to the panel.
+// Eq. 29.3-1, Eq. 29.4-1; EN 1991-1-4 formula 5.3), normal to the panel.
 func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 	sin, cos := math.Sincos(s.Turn)
 	bottom, top, _ := s.piece()
-	p := panel{s: s, cos: cos, sin: sin, top: top, height: top - bottom, solidity: s.Solidity}
+	p := panel{s: s, cos: cos, sin: sin, top: top, height: top - bottom, length: s.WallLength, offset: s.WallOffset, solidity: s.Solidity}
+	if p.length == 0 {
+		p.length, p.offset = s.Width, 0
+	}
 	if p.solidity == 0 {
 		p.solidity = 1
 	}
@@ -53,38 +48,45 @@ func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 	if err != nil {
 		return dst, err
 	}
-	solid := p.solidity >= solidPanel
 	l := Load{
-		Surface: s.Name, FromDeg: w.fromDeg(), Speed: w.gust,
-		Z: p.top, Kz: kz, Q: q, G: m.site.G, Kd: m.site.Kd,
-		Openings: 1, Area: s.Width * (s.Top - s.Bottom), Reading: ReadingSign,
+		Surface: s.Name, FromDeg: w.fromDeg(), Speed: m.Speed(w.gust),
+		Z: p.top, Kz: kz, Q: q, G: m.site.G, Kd: m.kd[Panel],
+		Openings: 1, Area: s.Width * (s.Top - s.Bottom), Reading: ReadingSign, Reduced: m.onLoad(),
 	}
-	middle := (s.Bottom + s.Top) / 2
-	rise := 0.0
-	if solid {
-		rise = signRise(p.height, p.top)
+	z := (s.Bottom + s.Top) / 2
+	solid := p.solidity >= solidPanel
+	if solid && m.site.Basis != EN1991 {
+		z += signRise(p.height, p.top)
 	}
 
 	if math.Abs(normal) > noise {
 		side := math.Copysign(1, normal)
 		l.Oblique = obliqueFactor(math.Abs(normal), math.Abs(along))
-		if solid {
-			dst = m.appendSign(dst, &p, l, side, middle+rise)
-		} else if dst, err = m.appendOpen(dst, &p, l, side, middle, w.gust); err != nil {
+		switch {
+		case m.site.Basis == EN1991:
+			dst, err = m.appendPanelEN(dst, &p, l, side, z, w.gust)
+		case solid:
+			dst = m.appendSign(dst, &p, l, side, z)
+		default:
+			dst, err = m.appendOpen(dst, &p, l, side, z, w.gust)
+		}
+		if err != nil {
 			return dst, err
 		}
 	}
 	if math.Abs(along) > math.Abs(normal)+noise {
-		// Wind along the panel: its leading end is pushed to either side.
+		// Wind along the panel: its leading end is pushed to either side. A document
+		// that multiplies by no gust-effect factor gave the coefficients, so none of
+		// the basis lowers them.
 		cf, x := m.alongCf(&p, along > 0)
 		gaps := 1 - p.solidity
 		l.Source, l.Reading = sourceAlong, ReadingAlong
-		l.Oblique, l.Openings = 1, 1-gaps*gaps
+		l.G, l.Oblique, l.Openings = max(1, l.G), 1, 1-gaps*gaps
 		l.Cf = cf * l.Openings
 		l.Case = CaseAlongLeft
-		dst = append(dst, p.place(l, 1, x, middle+rise))
+		dst = append(dst, p.place(l, 1, x, z, 0))
 		l.Case = CaseAlongRight
-		dst = append(dst, p.place(l, -1, x, middle+rise))
+		dst = append(dst, p.place(l, -1, x, z, 0))
 	}
 	return dst, nil
 }
@@ -94,54 +96,75 @@ type panel struct {
 	s           *Surface
 	cos, sin    float64 // of the local x axis
 	top, height float64 // of the piece
+	length      float64 // of the whole wall
+	offset      float64 // of the panel's centre from the wall's middle, along local x
 	solidity    float64
 }
 
 // place sets the force of l, towards the panel's left (side 1) or right (-1), at
-// x m from its middle and z m above ground.
-func (p *panel) place(l Load, side, x, z float64) Load {
-	f := side * l.Q * l.Kd * l.G * l.Cf * l.Area
+// x m from its middle and z m above ground. The net pressure before the oblique
+// factor is at least minimum, Pa.
+func (p *panel) place(l Load, side, x, z, minimum float64) Load {
+	f := l.Q * l.Kd * l.G * l.Cf * l.Area
+	if floor := minimum * l.Oblique * l.Area; f < floor {
+		f, l.Minimum = floor, true
+	}
+	f *= side * l.Reduced
 	l.Force = [3]float64{-f*p.sin + 0, f*p.cos + 0, 0} // + 0: no negative zero
 	l.At = [3]float64{p.s.X + x*p.cos, p.s.Y + x*p.sin, z}
 	return l
 }
 
+// appendZones appends the load of zones counted from the wall's start, or its end,
+// whose coefficients are multiplied by factor.
+func (m *Model) appendZones(dst []Load, p *panel, l Load, z *zoneSum, fromStart bool, factor, side, height float64) []Load {
+	cf, x := z.resultant(fromStart)
+	l.Cf = cf * factor
+	return append(dst, p.place(l, side, x, height, m.minimum))
+}
+
 // appendSign appends cases A, B and, from B/s = 2, C of a solid wall or sign.
 func (m *Model) appendSign(dst []Load, p *panel, l Load, side, z float64) []Load {
-	b := p.s.Width
 	l.Openings = 1 - math.Pow(1-p.solidity, 1.5)
 	factor := l.Openings * l.Oblique
-	l.Cf = m.tables.sign.at(p.height/p.top, b/p.height) * factor
+	ratio := p.length / p.height
+	cf := m.tables.sign.at(p.height/p.top, ratio)
 
-	l.Case, l.Source = CaseA, sourceSignA
-	dst = append(dst, p.place(l, side, 0, z))
-	l.Source = sourceSignB
-	l.Case = CaseBStart
-	dst = append(dst, p.place(l, side, -0.2*b, z))
-	l.Case = CaseBEnd
-	dst = append(dst, p.place(l, side, 0.2*b, z))
+	l.Case, l.Source, l.Cf = CaseA, m.source.signA, cf*factor
+	dst = append(dst, p.place(l, side, 0, z, m.minimum))
+	l.Source = m.source.signB
+	for _, start := range [...]bool{true, false} {
+		// 0.9 and 0.1 of the force on the halves put the resultant 0.2 B off the middle.
+		zones := p.zones(start)
+		zones.add(1.8*cf, p.length/2)
+		zones.add(0.2*cf, p.length)
+		l.Case = CaseBEnd
+		if start {
+			l.Case = CaseBStart
+		}
+		dst = m.appendZones(dst, p, l, &zones, start, factor, side, z)
+	}
 
-	if b/p.height < m.tables.zones[0].bs-noise {
+	if ratio < m.tables.zones[0].bs-noise {
 		return dst
 	}
-	l.Source = sourceSignC
-	cf, arm := m.zonesCf(p, p.s.Return[0])
-	l.Case, l.Cf = CaseCStart, cf*factor
-	dst = append(dst, p.place(l, side, -arm, z))
-	cf, arm = m.zonesCf(p, p.s.Return[1])
-	l.Case, l.Cf = CaseCEnd, cf*factor
-	return append(dst, p.place(l, side, arm, z))
+	l.Source = m.source.signC
+	l.Case = CaseCStart
+	zones := m.zonesC(p, true, p.s.Return[0])
+	dst = m.appendZones(dst, p, l, &zones, true, factor, side, z)
+	l.Case = CaseCEnd
+	zones = m.zonesC(p, false, p.s.Return[1])
+	return m.appendZones(dst, p, l, &zones, false, factor, side, z)
 }
 
 // zoneEnd, in s from the windward edge, of the zones of case C.
 var zoneEnd = [7]float64{1, 2, 3, 4, 5, 10, math.Inf(1)}
 
-// zonesCf returns the mean coefficient of case C over the whole length, and how
-// far its resultant lies from the middle towards the windward edge (m), for a
-// return corner of the given length (m) at that edge.
-func (m *Model) zonesCf(p *panel, corner float64) (cf, arm float64) {
-	b, s := p.s.Width, p.height
-	ratio := b / s
+// zonesC sums the zones of case C for a return corner of the given length (m) at
+// the windward edge.
+func (m *Model) zonesC(p *panel, fromStart bool, corner float64) zoneSum {
+	s := p.height
+	ratio := p.length / s
 	zones := m.tables.zones
 	i := 1
 	for i < len(zones)-1 && zones[i].bs < ratio {
@@ -160,7 +183,7 @@ func (m *Model) zonesCf(p *panel, corner float64) (cf, arm float64) {
 		scale = 1.8 - s/p.top
 	}
 
-	z := zoneSum{length: b}
+	z := p.zones(fromStart)
 	for k, end := range zoneEnd {
 		a, c := lo.cf[k], hi.cf[k]
 		if k == 0 && lo.starred {
@@ -176,31 +199,47 @@ func (m *Model) zonesCf(p *panel, corner float64) (cf, arm float64) {
 		case c == 0:
 			v = a
 		}
-		z.add(v, end*s)
+		z.add(v*scale, end*s)
 	}
-	cf, arm = z.resultant()
-	return cf * scale, arm
+	return z
 }
 
-// zoneSum adds up zones of a panel from its windward edge.
-type zoneSum struct{ length, from, sum, moment float64 }
+// zoneSum adds up what the zones of a wall, counted from its windward edge, put on
+// one panel of it, which runs from lo to hi m from that edge.
+type zoneSum struct{ lo, hi, from, sum, moment float64 }
+
+// zones starts the sum for wind on the wall's start, its local -x end, or its end.
+func (p *panel) zones(fromStart bool) zoneSum {
+	middle := p.length/2 - p.offset
+	if fromStart {
+		middle = p.length/2 + p.offset
+	}
+	return zoneSum{lo: middle - p.s.Width/2, hi: middle + p.s.Width/2, from: middle - p.s.Width/2}
+}
 
 // add adds a zone with coefficient cf that ends at end m from the windward edge.
 func (z *zoneSum) add(cf, end float64) {
-	end = min(end, z.length)
+	end = min(end, z.hi)
 	if end <= z.from {
 		return
 	}
 	f := cf * (end - z.from)
 	z.sum += f
-	z.moment += f * (z.length - end - z.from) / 2
+	z.moment += f * ((z.lo+z.hi)/2 - (end+z.from)/2)
 	z.from = end
 }
 
-// resultant returns the mean coefficient over the length and how far the
-// resultant lies from the middle towards the windward edge (m).
-func (z *zoneSum) resultant() (cf, arm float64) {
-	return z.sum / z.length, z.moment / z.sum
+// resultant returns the mean coefficient over the panel and how far the resultant
+// lies from the panel's middle along local x (m).
+func (z *zoneSum) resultant(fromStart bool) (cf, x float64) {
+	if z.sum == 0 {
+		return 0, 0
+	}
+	x = z.moment / z.sum
+	if fromStart {
+		x = -x
+	}
+	return z.sum / (z.hi - z.lo), x
 }
 
 // appendOpen appends the load on a panel with openings of 30 % and more.
@@ -224,10 +263,10 @@ func (m *Model) appendOpen(dst []Load, p *panel, l Load, side, z, gust float64) 
 		}
 	}
 	l.Z, l.Kz, l.Q = z, kz, q
-	l.Case, l.Source, l.Reading = CaseA, sourceOpen, ReadingOpen
+	l.Case, l.Source, l.Reading = CaseA, m.source.open, ReadingOpen
 	l.Area *= p.solidity
 	l.Cf = cf * l.Oblique
-	return append(dst, p.place(l, side, 0, z)), nil
+	return append(dst, p.place(l, side, 0, z, m.minimum)), nil
 }
 
 // alongCf returns the mean net coefficient of wind along the panel and where its
@@ -238,15 +277,11 @@ func (m *Model) alongCf(p *panel, fromStart bool) (cf, x float64) {
 	if p.height/p.top > alongStandingFrom {
 		zones, unit = m.tables.alongStanding, p.top
 	}
-	z := zoneSum{length: p.s.Width}
+	z := p.zones(fromStart)
 	for _, zone := range zones {
 		z.add(zone.cp, zone.end*unit)
 	}
-	cf, x = z.resultant()
-	if fromStart {
-		x = -x
-	}
-	return cf, x
+	return z.resultant(fromStart)
 }
 
 // alongStandingFrom is the c/h above which AS/NZS 1170.2 takes a wall as standing

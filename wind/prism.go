@@ -2,14 +2,6 @@ package wind
 
 import "math"
 
-const (
-	sourceSquare    = "ASCE 7-16 Fig. 29.4-1, square: face-on and diagonal values, force interpolated by angle"
-	sourceRectangle = "ASCE 7-16 Fig. 29.4-1, square of the least width, and the rest of the longer face as a panel (a rule of this project)"
-	sourcePolygon   = "ASCE 7-16 Fig. 29.4-1, hexagonal or octagonal, on the projected width"
-	sourceRound     = "ASCE 7-16 Fig. 29.4-1, round, by D sqrt(q) and roughness, never below the force at the change of regime"
-	sourcePillar    = "ASCE 7-16 Fig. 29.3-1, flat-faced pillar read as a solid sign of its proportions, which is the larger"
-)
-
 // appendPrism appends the load on a pillar section: F = q Kd G Cf Af, q at the
 // section's centre (ASCE 7-16 Eq. 29.4-1).
 func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
@@ -18,7 +10,7 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 	// Below h/D = 1, where the table begins, its first column is on the harder
 	// side: every row falls with h/D.
 	if end := m.tables.slender[len(m.tables.slender)-1]; slender > end*(1+noise) {
-		return dst, &LimitError{Quantity: "height over least width, h/D", Value: slender, Limit: end, Source: "ASCE 7-16 Fig. 29.4-1"}
+		return dst, &LimitError{Quantity: "height over least width, h/D", Value: slender, Limit: end, Source: m.source.slender}
 	}
 	z := (s.Bottom + s.Top) / 2
 	q, kz, err := m.Pressure(z, w.gust)
@@ -26,8 +18,8 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 		return dst, err
 	}
 	l := Load{
-		Surface: s.Name, Case: CaseWhole, FromDeg: w.fromDeg(), Speed: w.gust,
-		Z: z, Kz: kz, Q: q, G: m.site.G, Kd: m.site.Kd, Openings: 1, Oblique: 1,
+		Surface: s.Name, Case: CaseWhole, FromDeg: w.fromDeg(), Speed: m.Speed(w.gust),
+		Z: z, Kz: kz, Q: q, G: m.site.G, Kd: m.kd[s.Shape], Openings: 1, Oblique: 1, Reduced: m.onLoad(),
 		At: [3]float64{s.X, s.Y, z}, Reading: ReadingPrism,
 	}
 	band := s.Top - s.Bottom
@@ -38,9 +30,9 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 	switch s.Shape {
 	case Square, Rectangle:
 		depth := s.Depth
-		l.Source = sourceRectangle
+		l.Source = m.source.rectangle
 		if s.Shape == Square {
-			depth, l.Source = s.Width, sourceSquare
+			depth, l.Source = s.Width, m.source.square
 		}
 		l.Area = (s.Width*math.Abs(uy) + depth*math.Abs(ux)) * band
 		face, diagonal := m.tables.squareFace.at(slender), m.tables.squareDiagonal.at(slender)
@@ -63,23 +55,27 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 		sx, sy := boxBreadth(s.Width, depth, ux, uy, cfX, cfY, cfX, cfY)
 		// Force and arm each take the larger of the two readings.
 		l.At[2] += signRise(height, top)
-		if qTop*math.Hypot(sx, sy) > q*math.Hypot(fx, fy) {
+		if qTop*m.kd[Panel]*math.Hypot(sx, sy) > q*l.Kd*math.Hypot(fx, fy) {
 			fx, fy = sx, sy
+			l.Kd = m.kd[Panel]
 			l.Z, l.Kz, l.Q = top, kzTop, qTop
-			l.Source, l.Reading = sourcePillar, ReadingSign
+			l.Source, l.Reading = m.source.pillar, ReadingSign
 		}
 	case Hexagon, Octagon:
 		b := polygonBreadth(s.Shape, s.Width, math.Atan2(uy, ux))
 		cf := m.tables.polygon.at(slender)
 		fx, fy = cf*b*ux, cf*b*uy
-		l.Area, l.Source = b*band, sourcePolygon
+		l.Area, l.Source = b*band, m.source.polygon
 	case Round:
-		cf := heldCf(s.Width, q*m.site.Kd, m.tables.roundSlow.at(slender), m.tables.roundFast[s.Roughness].at(slender))
+		cf := heldCf(s.Width, q*l.Kd, m.tables.roundSlow.at(slender), m.tables.roundFast[s.Roughness].at(slender))
 		fx, fy = cf*s.Width*ux, cf*s.Width*uy
-		l.Area, l.Source = s.Width*band, sourceRound
+		l.Area, l.Source = s.Width*band, m.source.round
 	}
-	l.Cf = math.Hypot(fx, fy) * band / l.Area
-	f := l.Q * l.Kd * l.G * band
+	sum := math.Hypot(fx, fy)
+	l.Cf = sum * band / l.Area
+	f, minimum := m.press(l.Q*l.Kd*l.G*l.Cf, l.Area)
+	l.Minimum = minimum
+	f *= l.Reduced / sum
 	l.Force = [3]float64{f*(fx*cos-fy*sin) + 0, f*(fx*sin+fy*cos) + 0, 0} // + 0: no negative zero
 	return append(dst, l), nil
 }

@@ -57,25 +57,35 @@ type Surface struct {
 	Solidity     float64    // solid over gross area, above 0 to 1; 0 is taken as solid
 	RoundMembers bool       // what an open panel (solidity below 0.7) is made of
 	Member       float64    // diameter of round members; 0 takes the higher coefficients
-	Return       [2]float64 // length of a return corner at the local -x and +x end
+	Return       [2]float64 // length of a return corner at the local -x and +x end of the whole wall
+	// Of a panel that is one part of a longer wall, its parts joined edge to edge:
+	// the length of the whole, and where this part's centre lies from its middle,
+	// along local x. Zero length: the panel is the whole wall.
+	WallLength, WallOffset float64
+
+	Corner float64 // radius of the rounded corners of a square or rectangle; used in EN1991
 }
 
 // Load is the force of the wind on one surface in one case.
-// Its length is Q Kd G Cf Area.
+// Its length is Q Kd G Cf Area Reduced, or, where Minimum is set,
+// MinimumPressure Area Oblique Reduced.
 type Load struct {
 	Surface string
 	Case    string  // one of the Case constants
 	FromDeg float64 // bearing the wind blows from, degrees clockwise from north
 
-	Speed    float64 // m/s, the gust given
+	Speed    float64 // m/s, the speed in Q: see Model.Speed
 	Z        float64 // m, height at which Q is taken
-	Kz       float64 // height factor in Q
+	Kz       float64 // height factor in Q: Kz, or ce of EN 1991-1-4
 	Q        float64 // Pa, velocity pressure, without Kd
 	Cf       float64 // force coefficient, with Openings and Oblique in it
 	G, Kd    float64
 	Area     float64 // m2, what Cf refers to
 	Openings float64 // factor for the openings of a panel where Area is gross, else 1
 	Oblique  float64 // factor for wind off the normal of a panel, see ObliqueRule, else 1
+	Minimum  bool    // the least pressure of ASCE 7-16 29.7 decides
+	Reduced  float64 // factor of a reduction on the load, else 1
+	Slender  float64 // psi_lambda, the end-effect factor of EN 1991-1-4 7.13 in Cf, else 0
 
 	Force [3]float64 // N
 	At    [3]float64 // m, point of application
@@ -93,6 +103,10 @@ const (
 	CaseBEnd       = "B end"       // resultant towards the end
 	CaseCStart     = "C start"     // zones counted from the start
 	CaseCEnd       = "C end"       // zones counted from the end
+	CaseOffStart   = "off start"   // EN 1991-1-4 signboard, resultant 0.25 b towards the start
+	CaseOffEnd     = "off end"     // EN 1991-1-4 signboard, resultant 0.25 b towards the end
+	CaseZonesStart = "zones start" // EN 1991-1-4 wall, zones A to D counted from the start
+	CaseZonesEnd   = "zones end"   // EN 1991-1-4 wall, zones A to D counted from the end
 	CaseAlongLeft  = "along left"  // wind along the panel pushes it to its left
 	CaseAlongRight = "along right" // wind along the panel pushes it to its right
 )
@@ -103,6 +117,7 @@ const (
 	ReadingSign  = "solid sign"
 	ReadingOpen  = "open frame"
 	ReadingAlong = "wind along"
+	ReadingWall  = "free-standing wall" // of EN 1991-1-4 7.4.1
 )
 
 // piece returns the bottom, top and least width of the piece the surface belongs to.
@@ -123,7 +138,8 @@ const maxSize = 1e4
 // check refuses a surface that is no body at all.
 func (s *Surface) check() error {
 	for _, v := range [...]float64{s.X, s.Y, s.Bottom, s.Top, s.Width, s.Depth, s.Turn,
-		s.PieceBottom, s.PieceTop, s.PieceWidth, s.Solidity, s.Member, s.Return[0], s.Return[1]} {
+		s.PieceBottom, s.PieceTop, s.PieceWidth, s.Solidity, s.Member, s.Return[0], s.Return[1],
+		s.WallLength, s.WallOffset, s.Corner} {
 		if !(math.Abs(v) <= maxSize) {
 			return fmt.Errorf("wind: %s: %v is not a length or angle of a surface", s.Name, v)
 		}
@@ -142,7 +158,9 @@ func (s *Surface) check() error {
 		return fmt.Errorf("wind: %s: is not within its piece (%v m to %v m, %v m wide)", s.Name, bottom, top, width)
 	case s.Solidity < 0 || s.Solidity > 1:
 		return fmt.Errorf("wind: %s: solidity %v is not between 0 and 1", s.Name, s.Solidity)
-	case s.Member < 0 || s.Return[0] < 0 || s.Return[1] < 0:
+	case s.WallLength < 0 || s.WallLength > 0 && math.Abs(s.WallOffset)+s.Width/2 > s.WallLength/2+minSize:
+		return fmt.Errorf("wind: %s: is not within its wall (%v m long, %v m off its middle)", s.Name, s.WallLength, s.WallOffset)
+	case s.Member < 0 || s.Return[0] < 0 || s.Return[1] < 0 || s.Corner < 0:
 		return fmt.Errorf("wind: %s: has a negative size", s.Name)
 	}
 	return nil
@@ -151,8 +169,8 @@ func (s *Surface) check() error {
 // minSize, m: anything smaller is a slip of the unit, and would make ratios overflow.
 const minSize = 1e-4
 
-// Loads returns the alternative loads on a surface for a gust (m/s, 3 s, 10 m,
-// open ground) blowing towards a direction (rad counterclockwise from east).
+// Loads returns the alternative loads on a surface for a speed (m/s, see Basis)
+// blowing towards a direction (rad counterclockwise from east).
 func (m *Model) Loads(s Surface, gust, towards float64) ([]Load, error) {
 	return m.AppendLoads(nil, &s, gust, towards)
 }
@@ -170,9 +188,12 @@ func (m *Model) AppendLoads(dst []Load, s *Surface, gust, towards float64) ([]Lo
 	sin, cos := math.Sincos(towards)
 	w := flow{gust: gust, towards: towards, x: cos, y: sin}
 	var err error
-	if s.Shape == Panel {
+	switch {
+	case s.Shape == Panel:
 		dst, err = m.appendPanel(dst, s, w)
-	} else {
+	case m.site.Basis == EN1991:
+		dst, err = m.appendPrismEN(dst, s, w)
+	default:
 		dst, err = m.appendPrism(dst, s, w)
 	}
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"embed"
 	"encoding/csv"
 	"fmt"
+	"math"
 	"strconv"
 	"sync"
 )
@@ -31,6 +32,18 @@ type tableSet struct {
 	frames []frameRow // Cf of open frames by solidity
 
 	alongRaised, alongStanding []alongZone // wind along a wall, c/h up to 0.7 and above
+
+	kd [Panel + 1]float64 // of ASCE 7, by Shape
+
+	en tablesEN
+
+	combinations []combinationRow
+	reductions   []Reduction
+}
+
+type combinationRow struct {
+	basis Basis
+	Combination
 }
 
 type exposureRow struct {
@@ -127,7 +140,74 @@ func readTables() (*tableSet, error) {
 			r.fail("unknown c_over_h " + c)
 		}
 	}
+	for r.open("kd.csv"); r.next(); {
+		t.kd[r.shape("structure")] = r.number("kd")
+	}
+	t.en.read(&r)
+	for r.open("combinations.csv"); r.next(); {
+		t.combinations = append(t.combinations, combinationRow{Basis(r.text("basis")), Combination{
+			Name: r.text("name"), Dead: r.number("dead"), DeadUnfavourable: r.number("dead_unfavourable"),
+			Wind: r.number("wind"), People: r.number("people"), Required: r.number("required"),
+			Source: r.text("source"), Certainty: r.text("certainty")}})
+	}
+	for r.open("reductions.csv"); r.next(); {
+		t.reductions = append(t.reductions, Reduction{
+			Name: r.text("name"), Factor: r.number("factor"), OnSpeed: r.text("on") == "speed", Clause: r.text("clause"),
+			Condition: r.text("condition"), Source: r.text("source"), Certainty: r.text("certainty")})
+	}
 	return t, r.err
+}
+
+func (t *tablesEN) read(r *reader) {
+	for r.open("en1991-walls.csv"); r.next(); {
+		zones := map[string]*[4]curve{"no return": &t.wall, "return": &t.corner, "porous": &t.porous}[r.text("case")]
+		if zones == nil {
+			r.fail("no case " + r.text("case"))
+			continue
+		}
+		for k, zone := range [...]string{"A", "B", "C", "D"} {
+			zones[k].add(r.number("l_over_h"), r.number(zone))
+		}
+	}
+	for r.open("en1991-rectangles.csv"); r.next(); {
+		t.rectangle.add(math.Log10(r.number("d_over_b")), r.number("cf0"))
+	}
+	for r.open("en1991-corners.csv"); r.next(); {
+		t.rounded.add(r.number("r_over_b"), r.number("psi_r"))
+	}
+	for r.open("en1991-end-effect.csv"); r.next(); {
+		t.endEffect.add(math.Log10(r.number("lambda")), r.number("psi_lambda"))
+	}
+	for r.open("en1991-slenderness.csv"); r.next(); {
+		c := &t.slenderFlat
+		if r.text("section") == "round" {
+			c = &t.slenderRnd
+		}
+		c.add(r.number("length_m"), r.number("lambda_per_l_over_b"))
+		t.slenderest = r.number("highest")
+	}
+	for r.open("en1991-shapes.csv"); r.next(); {
+		v := r.number("value")
+		switch row := r.text("row"); row {
+		case "signboard":
+			t.board = v
+		case "lattice flat":
+			t.latticeFlat = v
+		case "lattice round":
+			t.latticeRound = v
+		case "cylinder":
+			t.cylinder = v
+		default:
+			t.polygon[r.shape("row")] = v
+		}
+	}
+	for r.open("en1991-roughness.csv"); r.next(); {
+		i, ok := map[string]Roughness{"smooth": Smooth, "rough": Rough, "very rough": VeryRough}[r.text("roughness")]
+		if !ok {
+			r.fail("no roughness " + r.text("roughness"))
+		}
+		t.roughness[i] = roughnessEN{k: r.number("k_m"), overB: r.number("k_over_b")}
+	}
 }
 
 // reader walks the rows of one table after another and keeps the first error.
@@ -174,6 +254,18 @@ func (r *reader) text(column string) string {
 
 func (r *reader) number(column string) float64 { return r.parse(r.text(column)) }
 
+// shape reads the name of a shape.
+func (r *reader) shape(column string) Shape {
+	name := r.text(column)
+	for s := Square; s <= Panel; s++ {
+		if s.String() == name {
+			return s
+		}
+	}
+	r.fail("no shape " + name)
+	return 0
+}
+
 func (r *reader) parse(s string) float64 {
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil {
@@ -210,6 +302,8 @@ func (r *reader) numbers(n int) []float64 {
 
 // curve is a line through points, x ascending, level beyond its ends.
 type curve struct{ x, y []float64 }
+
+func (c *curve) add(x, y float64) { c.x, c.y = append(c.x, x), append(c.y, y) }
 
 func (c curve) at(x float64) float64 {
 	i, f := bracket(c.x, x)
