@@ -21,6 +21,20 @@ func newModel(t testing.TB, terrain string) *Model {
 	return m
 }
 
+// everySite is open ground under each basis.
+var everySite = []Site{
+	{Basis: Gust, Terrain: "C"}, {Basis: ASCE716, Terrain: "C"}, {Basis: ASCE722, Terrain: "C"}, {Basis: EN1991, Terrain: "II"},
+}
+
+func siteModel(t rapid.TB, site Site) *Model {
+	t.Helper()
+	m, err := NewModel(site)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
 func loads(t rapid.TB, m *Model, s Surface, gust, towards float64) []Load {
 	t.Helper()
 	l, err := m.Loads(s, gust, towards)
@@ -507,7 +521,13 @@ func TestDataHasSources(t *testing.T) {
 }
 
 func BenchmarkLoads(b *testing.B) {
-	m := newModel(b, "C")
+	for _, site := range everySite {
+		b.Run(string(site.Basis), func(b *testing.B) { benchmarkLoads(b, site) })
+	}
+}
+
+func benchmarkLoads(b *testing.B, site Site) {
+	m := siteModel(b, site)
 	var ss []Surface
 	for i := range 1000 {
 		s := Surface{Shape: Shape(1 + i%6), X: float64(i % 40), Y: float64(i / 40), Turn: float64(i) * 0.1,

@@ -37,7 +37,7 @@ func (j *job) holdsIn(b *lone, s situation, gust float64, ballast []float64, wan
 	}
 	all := factors(&r)
 	for mode, f := range all {
-		if want[mode] && (mode != turning || twists(all)) && !f.AtLeast(j.required(mode)*(1-1e-9)) {
+		if want[mode] && (mode != turning || twists(all)) && !f.AtLeast(j.required(&s, mode)*(1-1e-9)) {
 			return false
 		}
 	}

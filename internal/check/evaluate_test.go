@@ -46,11 +46,12 @@ mass = "8 kg"
 		b.Fatal(problems)
 	}
 	masses, _ := takeoff.Take(f)
-	model, err := wind.NewModel(wind.Site{Basis: wind.Gust, Terrain: "C"})
+	j := &job{f: f, masses: masses}
+	gust, err := j.newClimate(wind.Gust)
 	if err != nil {
 		b.Fatal(err)
 	}
-	j := &job{f: f, masses: masses, model: model}
+	j.measured, j.code = gust, gust
 	body := j.bodies()[0]
 	ballast := j.inPlace(body)
 	b.ReportAllocs()

@@ -12,7 +12,6 @@ import (
 	"galefast/internal/site"
 	"galefast/internal/takeoff"
 	"galefast/internal/verdict"
-	"galefast/wind"
 )
 
 // Run checks a loaded site. The error is for a site that the engines cannot take at
@@ -43,9 +42,11 @@ func Run(f *site.File, masses *takeoff.Takeoff) (*verdict.Report, error) {
 type job struct {
 	f      *site.File
 	masses *takeoff.Takeoff
-	model  *wind.Model
 	report *verdict.Report
 	taken  []verdict.Assumption // assumptions made by the checks themselves
+
+	measured *climate // a gust that somebody measures
+	code     *climate // the basis that the file asks for
 }
 
 var cautions = []string{

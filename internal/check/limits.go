@@ -23,7 +23,7 @@ func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (findin
 			return err
 		}
 		for m, f := range factors(&r) {
-			if q := ratio(f, j.required(m)); q < worst.ratio*(1-1e-9) {
+			if q := ratio(f, j.required(&sit, m)); q < worst.ratio*(1-1e-9) {
 				worst, mode = finding{true, q, f, sit.keep(), r}, m
 			}
 		}
@@ -70,6 +70,7 @@ func (j *job) gustFor(b *lone, ballast []float64, st state) (float64, bool) {
 		if s.state != st {
 			continue
 		}
+		s.wind = j.measured
 		v, _, _, err := j.gustLimit(b, s, ballast)
 		if err != nil {
 			return 0, false
@@ -79,10 +80,15 @@ func (j *job) gustFor(b *lone, ballast []float64, st state) (float64, bool) {
 	return least, found && least < maxLimit
 }
 
-// limit writes the rows of one body.
+// limit writes the rows of one body. A limit is a gust that somebody measures or
+// forecasts, against the site's own factors, whatever the basis of the checks.
 func (j *job) limit(b *lone, ballast []float64) {
 	for _, s := range j.setups(b) {
-		row := verdict.LimitRow{Piece: b.name, State: string(s.state), WantedMs: s.gust}
+		row := verdict.LimitRow{Piece: b.name, State: string(s.state), People: s.people}
+		if s.wind == j.measured {
+			row.WantedMs = ptr(s.gust)
+		}
+		s.wind = j.measured
 		v, at, mode, err := j.gustLimit(b, s, ballast)
 		switch {
 		case err != nil:
@@ -128,12 +134,10 @@ func (j *job) reading(gust float64) (float64, bool) {
 // public inside and the least one without, neither above the gust that the file asks
 // for, and two warnings before the first.
 func (j *job) plan() {
-	asked, alone := j.gusts()
-	open := asked
+	// Without a gust of its own, a state has the limit of its weakest piece.
+	open, alone := math.Inf(1), math.Inf(1)
 	var tallest float64
 	var shortOpen, down []string
-	still := false
-	rows := j.report.Limits.Rows
 	for i := range j.f.Columns {
 		tallest = math.Max(tallest, j.f.Columns[i].Top())
 	}
@@ -145,21 +149,23 @@ func (j *job) plan() {
 		gust float64
 	}
 	var closed []piece
-	for _, r := range rows {
+	for _, r := range j.report.Limits.Rows {
+		least := &open
+		if !r.People {
+			least = &alone
+		}
+		if r.WantedMs != nil {
+			*least = math.Min(*least, *r.WantedMs)
+		}
 		if r.GustMs == nil {
 			continue
 		}
-		// People are inside in every setup at the public's gust.
-		if r.WantedMs == asked && r.State != string(stateClosed) {
-			open = math.Min(open, *r.GustMs)
-			if *r.GustMs == 0 {
-				still = true
-				shortOpen = append(shortOpen, r.Piece)
-			}
+		*least = math.Min(*least, *r.GustMs)
+		if r.People && *r.GustMs == 0 {
+			shortOpen = append(shortOpen, r.Piece)
 		}
-		if r.State == string(stateClosed) {
+		if !r.People {
 			closed = append(closed, piece{r.Piece, *r.GustMs})
-			alone = math.Min(alone, *r.GustMs)
 		}
 	}
 	sort.SliceStable(closed, func(a, b int) bool { return closed[a].gust < closed[b].gust })
@@ -169,12 +175,18 @@ func (j *job) plan() {
 		}
 	}
 	clear := quantity.Format(quantity.Length(tallest), j.f.System())
-	if still || open <= 0 {
+	switch {
+	case math.IsInf(open, 1):
+		// Nothing stands there.
+	case len(shortOpen) > 0:
 		j.step(0, fmt.Sprintf("Do not open: %s would not hold a leaning person in still air", list(shortOpen)))
-	} else {
+	default:
 		j.step(0.6*open, "Watch: one named person reads the wind and the forecast every few minutes")
 		j.step(0.8*open, "Make ready: let nobody new in, close and latch the leaves behind the last")
 		j.step(open, fmt.Sprintf("Clear: nobody inside or within %s of any piece (the reach of the tallest if it falls)", clear))
+	}
+	if math.IsInf(alone, 1) {
+		return
 	}
 	text := "Down: before this gust every piece is lying down or guyed by somebody competent"
 	if len(down) > 0 {

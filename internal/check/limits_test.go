@@ -101,7 +101,7 @@ func TestLooseLeaves(t *testing.T) {
 			if row.State != "loose" {
 				continue
 			}
-			loose = append(loose, row.WantedMs)
+			loose = append(loose, *row.WantedMs)
 			if row.Piece != "hung" {
 				t.Errorf("%q: %s carries no leaf and has a loose state", c.keeper, row.Piece)
 			}

@@ -22,18 +22,43 @@ const (
 // setup is a state with its wind, its people and the position of the leaves.
 type setup struct {
 	state  state
-	gust   float64 // m/s
+	wind   *climate
+	gust   float64 // m/s, as the climate's basis understands it
 	people bool
 	open   bool // leaves at their open angle
 }
 
+// climate is how wind becomes force, and what it is combined with.
+type climate struct {
+	model        *wind.Model
+	combinations []wind.Combination // each must hold
+}
+
+// newClimate makes the climate of a basis for the site.
+func (j *job) newClimate(b wind.Basis) (*climate, error) {
+	combinations, err := wind.Combinations(b)
+	if err != nil {
+		return nil, err
+	}
+	model, err := wind.NewModel(j.windSite(b))
+	if err != nil {
+		return nil, err
+	}
+	return &climate{model, combinations}, nil
+}
+
 // setups lists what a body must stand in. A leaf without a keeper in a state also
-// rests on its other stop in the wind of that state.
+// rests on its other stop in the wind of that state. The public's gust is one that
+// somebody measures, whatever the basis for the time when nobody is there.
 func (j *job) setups(b *lone) []setup {
 	open, alone := j.gusts()
+	measured := j.measured
+	if !j.f.Site.GustOpen.Given {
+		measured = j.code
+	}
 	list := []setup{
-		{stateOpen, open, true, true},
-		{stateClosed, alone, false, false},
+		{stateOpen, measured, open, true, true},
+		{stateClosed, j.code, alone, false, false},
 	}
 	var free, freeAlone bool
 	for _, l := range b.leaves {
@@ -42,10 +67,10 @@ func (j *job) setups(b *lone) []setup {
 		freeAlone = freeAlone || k == nil || !k.Closed.Given
 	}
 	if free {
-		list = append(list, setup{stateLoose, open, true, false})
+		list = append(list, setup{stateLoose, measured, open, true, false})
 	}
 	if freeAlone {
-		list = append(list, setup{stateLoose, alone, false, true})
+		list = append(list, setup{stateLoose, j.code, alone, false, true})
 	}
 	return list
 }
@@ -67,7 +92,11 @@ type situation struct {
 	pick    []int   // alternative of each surface's wind
 	push    int     // index of the person's push; -1 for none
 	heavy   bool    // burdens at their heavy end
+	combine int     // index of the climate's combination
 }
+
+// combination is what the actions are multiplied by.
+func (s *situation) combination() *wind.Combination { return &s.wind.combinations[s.combine] }
 
 // blow is one alternative of the wind on a surface, as far as the body carries it.
 type blow struct {
@@ -80,7 +109,7 @@ type blow struct {
 func (j *job) winds(b *lone, s setup, towards, gust float64) ([][]blow, error) {
 	var all [][]blow
 	add := func(surface *wind.Surface, share func(wind.Load) (float64, statics.Vec)) error {
-		loads, err := j.model.AppendLoads(nil, surface, gust, towards)
+		loads, err := s.wind.model.AppendLoads(nil, surface, gust, towards)
 		if err != nil {
 			return err
 		}
@@ -174,19 +203,19 @@ func (j *job) pushes(b *lone, s setup, normals []float64, towards float64) []sta
 
 // deadOf appends the weights of a body with ballast (kg in each slot).
 func (j *job) deadOf(dst []statics.Force, b *lone, s situation, ballast []float64) []statics.Force {
-	gravity := statics.Gravity(float64(j.f.Site.Slope.V), s.towards)
+	gravity, combine := statics.Gravity(float64(j.f.Site.Slope.V), s.towards), s.combination()
 	put := func(name string, m float64, at statics.Vec) {
 		at[2] -= b.base
 		dst = append(dst, statics.Weight(name, m, at, gravity))
 	}
 	for _, d := range b.dead {
-		put(d.name, d.light, d.at)
+		put(d.name, combine.Dead*d.light, d.at)
 	}
 	burden := func(light, heavy float64) float64 {
 		if s.heavy {
-			return heavy
+			return combine.DeadUnfavourable * heavy
 		}
-		return light
+		return combine.Dead * light
 	}
 	for i := range b.leaves {
 		l := &b.leaves[i]
@@ -198,7 +227,7 @@ func (j *job) deadOf(dst []statics.Force, b *lone, s situation, ballast []float6
 	}
 	for i, m := range ballast {
 		if m > 0 {
-			put("ballast in "+b.slots[i].name, m, b.slots[i].at)
+			put("ballast in "+b.slots[i].name, combine.Dead*m, b.slots[i].at)
 		}
 	}
 	return dst
@@ -215,16 +244,19 @@ func (j *job) body(b *lone, s situation, gust float64, ballast []float64) (stati
 	for i, alternatives := range winds {
 		bl := alternatives[s.pick[i]]
 		chosen = append(chosen, bl)
-		out.Live = append(out.Live, b.onFoot(bl.Force))
+		out.Live = append(out.Live, b.onFoot(bl.Force, s.combination().Wind))
 	}
 	if s.push >= 0 {
-		out.Live = append(out.Live, b.onFoot(j.pushes(b, s.setup, b.normals(), s.towards)[s.push]))
+		out.Live = append(out.Live, b.onFoot(j.pushes(b, s.setup, b.normals(), s.towards)[s.push], s.combination().People))
 	}
 	return out, chosen, nil
 }
 
-// onFoot measures a force's height from the body's own foot.
-func (b *lone) onFoot(f statics.Force) statics.Force {
+// onFoot is a force times a factor, with its height from the body's own foot.
+func (b *lone) onFoot(f statics.Force, factor float64) statics.Force {
+	for k := range f.F {
+		f.F[k] *= factor
+	}
 	f.At[2] -= b.base
 	return f
 }
@@ -270,22 +302,25 @@ func (j *job) each(b *lone, s setup, gust float64, ballast []float64, visit func
 		}
 		pushes := j.pushes(b, s, normals, towards)
 		sit := situation{setup: s, towards: towards, pick: make([]int, len(winds))}
-		for _, sit.heavy = range heavies {
-			body.Dead = j.deadOf(body.Dead[:0], b, sit, ballast)
-			for more := true; more; more = next(sit.pick, winds) {
-				for sit.push = -1; sit.push < len(pushes); sit.push++ {
-					if sit.push < 0 && len(pushes) > 0 {
-						continue // a person pushing along only adds to the same wind
-					}
-					body.Live = body.Live[:0]
-					for i, alternatives := range winds {
-						body.Live = append(body.Live, b.onFoot(alternatives[sit.pick[i]].Force))
-					}
-					if sit.push >= 0 {
-						body.Live = append(body.Live, b.onFoot(pushes[sit.push]))
-					}
-					if err := visit(sit, &body); err != nil {
-						return err
+		for sit.combine = range s.wind.combinations {
+			combine := sit.combination()
+			for _, sit.heavy = range heavies {
+				body.Dead = j.deadOf(body.Dead[:0], b, sit, ballast)
+				for more := true; more; more = next(sit.pick, winds) {
+					for sit.push = -1; sit.push < len(pushes); sit.push++ {
+						if sit.push < 0 && len(pushes) > 0 {
+							continue // a person pushing along only adds to the same wind
+						}
+						body.Live = body.Live[:0]
+						for i, alternatives := range winds {
+							body.Live = append(body.Live, b.onFoot(alternatives[sit.pick[i]].Force, combine.Wind))
+						}
+						if sit.push >= 0 {
+							body.Live = append(body.Live, b.onFoot(pushes[sit.push], combine.People))
+						}
+						if err := visit(sit, &body); err != nil {
+							return err
+						}
 					}
 				}
 			}

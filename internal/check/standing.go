@@ -30,11 +30,13 @@ type finding struct {
 
 // standing checks every body and then works out ballast, limits and the wind table.
 func (j *job) standing() error {
-	s := &j.f.Site
-	model, err := wind.NewModel(wind.Site{
-		Basis: wind.Basis(s.Basis.V), Terrain: s.Terrain.V, AirDensity: float64(s.AirDensity.V),
-		Kzt: s.Kzt.V, Ke: s.Ke.V, Kd: s.Kd.V, G: s.G.V,
-	})
+	var err error
+	if j.measured, err = j.newClimate(wind.Gust); err == nil {
+		j.code = j.measured
+		if basis := wind.Basis(j.f.Site.Basis.V); basis != wind.Gust {
+			j.code, err = j.newClimate(basis)
+		}
+	}
 	if err != nil {
 		for _, b := range j.bodies() {
 			for _, mode := range modeNames[:turning] {
@@ -43,7 +45,6 @@ func (j *job) standing() error {
 		}
 		return nil
 	}
-	j.model = model
 	j.grounds()
 	for _, b := range j.bodies() {
 		ballast := j.inPlace(b)
@@ -78,13 +79,48 @@ func (j *job) grounds() {
 	j.take("the ground falls in the direction in which the wind blows", "", "common practice, no source")
 	j.take("the corners of each foot bear; a foot that bears in its middle only turns and tips under less", "", "common practice, no source")
 	j.take("pieces stand each by itself: nothing is credited or burdened through walls joined to them, guys or latches", "", "common practice, no source")
+	j.take("wind more than 45 degrees off the face of a panel: "+wind.ObliqueRule, "", "common practice, no source")
+	j.basisNotes()
 	if j.f.Site.Basis.V == "gust" {
 		j.take("no piece shelters another; the gust effect factor and the directionality factor are 1", "methods of basis gust: a measured gust, every direction tried", "common practice, no source")
 	}
 }
 
-// required is the factor that a mode must reach.
-func (j *job) required(mode int) float64 {
+// basisNotes says what a code's basis takes for granted.
+func (j *job) basisNotes() {
+	s := &j.f.Site
+	if s.Basis.V == "gust" {
+		return
+	}
+	j.take(fmt.Sprintf("basis %s: gust_alone is the speed of that document (ASCE 7: strength-level map speed; EN 1991: fundamental basic wind velocity), and its combinations stand in place of the required factors for the state closed", s.Basis.V), "", "given in the site file")
+	if s.GustOpen.Given {
+		j.take("gust_open is a gust that somebody measures: the state open is checked by the basis gust and the required factors of the file", "", "common practice, no source")
+	}
+	if s.Reduction.Given {
+		if r, err := wind.ReductionOf(s.Reduction.V); err == nil {
+			j.take(fmt.Sprintf("the wind is lowered by the rule %s (%s): only where %s", r.Name, r.Clause, r.Condition), r.Source, r.Certainty)
+		}
+	}
+}
+
+// windSite is the site as a basis sees it.
+func (j *job) windSite(b wind.Basis) wind.Site {
+	s := &j.f.Site
+	w := wind.Site{Basis: b, Terrain: s.Terrain.V, AirDensity: float64(s.AirDensity.V), Kzt: s.Kzt.V, Ke: s.Ke.V}
+	if b == wind.Basis(s.Basis.V) {
+		// A measured gust beside a code's basis takes nothing from it but the place.
+		w.Kd, w.G, w.Reduction = s.Kd.V, s.G.V, s.Reduction.V
+		w.CDir, w.CSeason, w.CProb, w.ReturnPeriod, w.ShortUse = s.CDir.V, s.CSeason.V, s.CProb.V, s.ReturnPeriod.V, s.ShortUse.V
+	}
+	return w
+}
+
+// required is the factor that a mode must reach in a situation: that of the
+// combination, else the site's own.
+func (j *job) required(s *situation, mode int) float64 {
+	if r := s.combination().Required; r > 0 {
+		return r
+	}
 	if mode == overturning {
 		return j.f.Require.Overturning.V
 	}
@@ -129,7 +165,7 @@ func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
 					continue
 				}
 				w := &worst[mode]
-				if q := ratio(f, j.required(mode)); !w.found || q < w.ratio*(1-1e-12) {
+				if q := ratio(f, j.required(&sit, mode)); !w.found || q < w.ratio*(1-1e-12) {
 					*w = finding{true, q, f, sit.keep(), r}
 				}
 			}
@@ -144,7 +180,7 @@ func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
 
 // standingRow writes one row with its working.
 func (j *job) standingRow(b *lone, mode int, w *finding, ballast []float64, cure string) {
-	required := j.required(mode)
+	required := j.required(&w.sit, mode)
 	from := w.sit.fromDeg()
 	c := verdict.Check{
 		ID: id(verdict.Standing, b.name, modeNames[mode]), Kind: verdict.Standing, Subject: b.name, What: modeNames[mode],
@@ -191,7 +227,11 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 	}
 	var steps []verdict.Step
 	for _, bl := range blows {
-		steps = append(steps, j.windSteps(b, &bl)...)
+		steps = append(steps, j.windSteps(b, &w.sit, &bl)...)
+	}
+	if c := w.sit.combination(); c.Required > 0 {
+		steps = append(steps, verdict.Step{Text: "combination " + c.Name, Formula: "factors on resisting weight, burdening weight, wind, people",
+			Numbers: fmt.Sprintf("%.3g, %.3g, %.3g, %.3g; they are in the forces below", c.Dead, c.DeadUnfavourable, c.Wind, c.People), Source: c.Source + " (" + c.Certainty + ")"})
 	}
 	edge := &w.result.Overturning[w.result.WorstEdge]
 	switch mode {
@@ -224,17 +264,37 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 }
 
 // windSteps works one surface's force.
-func (j *job) windSteps(b *lone, bl *blow) []verdict.Step {
+func (j *job) windSteps(b *lone, s *situation, bl *blow) []verdict.Step {
 	l := &bl.load
-	site := j.model.Site()
-	steps := []verdict.Step{
-		{Text: "velocity pressure at " + l.Surface, Formula: "q = 1/2 · rho · V² · Kz · Kzt · Ke",
-			Numbers: fmt.Sprintf("q = 0.5 · %.4g · %.4g² · %.4g · %.3g · %.3g = %.4g Pa (z = %.3g m)", site.AirDensity, l.Speed, l.Kz, site.Kzt, site.Ke, l.Q, l.Z),
-			Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + site.Terrain, At: j.gustAt(bl.load.Speed)},
-		{Text: fmt.Sprintf("wind force on %s, read as %s, case %s", l.Surface, l.Reading, l.Case), Formula: "F = q · Kd · G · Cf · A",
-			Numbers: fmt.Sprintf("F = %.4g · %.3g · %.3g · %.4g · %.4g m² = %.4g N at %.4g m above the ground", l.Q, l.Kd, l.G, l.Cf, l.Area, math.Hypot(l.Force[0], l.Force[1]), l.At[2]),
-			Source:  l.Source, At: b.place(l.Surface)},
+	site := s.wind.model.Site()
+	pressure := verdict.Step{Text: "velocity pressure at " + l.Surface, Formula: "q = 1/2 · rho · V² · Kz · Kzt · Ke",
+		Numbers: fmt.Sprintf("q = 0.5 · %.4g · %.4g² · %.4g · %.3g · %.3g = %.4g Pa (z = %.3g m)", site.AirDensity, l.Speed, l.Kz, site.Kzt, site.Ke, l.Q, l.Z),
+		Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + site.Terrain, At: j.gustAt(s.gust)}
+	switch site.Basis {
+	case wind.ASCE716, wind.ASCE722:
+		pressure.Source = fmt.Sprintf("ASCE %s Eq. 26.10-1, strength-level map speed, exposure %s", site.Basis[4:], site.Terrain)
+	case wind.EN1991:
+		pressure.Formula = "q_p = 1/2 · rho · v_b² · ce"
+		pressure.Numbers = fmt.Sprintf("q_p = 0.5 · %.4g · %.4g² · %.4g = %.4g Pa (z = %.3g m)", site.AirDensity, l.Speed, l.Kz, l.Q, l.Z)
+		pressure.Source = fmt.Sprintf("EN 1991-1-4 4.5, formulas 4.8 to 4.10, terrain %s; v_b from %.4g m/s by c_dir, c_season, c_prob", site.Terrain, s.gust)
 	}
+	force := verdict.Step{Text: fmt.Sprintf("wind force on %s, read as %s, case %s", l.Surface, l.Reading, l.Case), Formula: "F = q · Kd · G · Cf · A",
+		Numbers: fmt.Sprintf("F = %.4g · %.3g · %.3g · %.4g · %.4g m²", l.Q, l.Kd, l.G, l.Cf, l.Area), Source: l.Source, At: b.place(l.Surface)}
+	if site.Basis == wind.EN1991 {
+		force.Formula = "F = c_s c_d · c_f · q_p · A"
+		force.Numbers = fmt.Sprintf("F = %.3g · %.4g · %.4g · %.4g m²", l.G, l.Cf, l.Q, l.Area)
+	}
+	if l.Minimum {
+		force.Formula = "F = least pressure · A"
+		force.Numbers = fmt.Sprintf("F = %.4g · %.4g m²", wind.MinimumPressure*l.Oblique, l.Area)
+		force.Source += "; the least pressure of ASCE 7-16 29.7 decides"
+	}
+	if l.Reduced != 1 {
+		force.Formula += " · reduction on the load"
+		force.Numbers += fmt.Sprintf(" · %.3g", l.Reduced)
+	}
+	force.Numbers += fmt.Sprintf(" = %.4g N at %.4g m above the ground", math.Hypot(l.Force[0], l.Force[1]), l.At[2])
+	steps := []verdict.Step{pressure, force}
 	if bl.share != 1 {
 		steps = append(steps, verdict.Step{Text: "share of it on this piece, as of a beam on two supports", Formula: "F · share",
 			Numbers: fmt.Sprintf("%.4g · %.3g = %.4g N", math.Hypot(l.Force[0], l.Force[1]), bl.share, math.Hypot(bl.F[0], bl.F[1]))})
@@ -292,11 +352,15 @@ func (j *job) windRows(b *lone, ballast []float64) {
 		for _, alternatives := range winds {
 			for _, bl := range alternatives {
 				l := &bl.load
-				j.report.Wind.Rows = append(j.report.Wind.Rows, verdict.WindRow{
+				row := verdict.WindRow{
 					Piece: b.name, Surface: l.Surface, Case: l.Case, State: string(s.state), FromDeg: worst.sit.fromDeg(),
-					SpeedMs: l.Speed, ZM: l.Z, Kz: l.Kz, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
+					SpeedMs: l.Speed, ZM: l.Z, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
 					ForceN: tidy(l.Force), ArmM: l.At[2], AtM: l.At, Moment: math.Hypot(l.Force[0], l.Force[1]) * l.At[2], Source: l.Source,
-				})
+				}
+				if row.Kz = &l.Kz; s.wind.model.Site().Basis == wind.EN1991 {
+					row.Kz, row.Ce = nil, &l.Kz
+				}
+				j.report.Wind.Rows = append(j.report.Wind.Rows, row)
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -82,12 +83,15 @@ func Wind(w io.Writer, r *verdict.Report, s Style) error {
 }
 
 func (p *printer) windOn(rows []verdict.WindRow) {
-	first, s := rows[0], p.System
-	t := &table{title: p.bold(fmt.Sprintf("%s, state %s, gust %s from %s", printable(first.Piece), first.State, quantity.Format(quantity.Speed(first.SpeedMs), s), bearing(&first.FromDeg))),
-		header: []string{"surface", "case", "Kz", head[quantity.Pressure]("q", s), "Cf", head[quantity.Area]("A", s), head[quantity.Force]("F", s), head[quantity.Length]("at z", s), head[quantity.Moment]("F·z", s)},
+	first, s, height := rows[0], p.System, "Kz"
+	if first.Ce != nil {
+		height = "ce"
+	}
+	t := &table{title: p.bold(fmt.Sprintf("%s, state %s, wind %s from %s", printable(first.Piece), first.State, quantity.Format(quantity.Speed(first.SpeedMs), s), bearing(&first.FromDeg))),
+		header: []string{"surface", "case", height, head[quantity.Pressure]("q", s), "Cf", head[quantity.Area]("A", s), head[quantity.Force]("F", s), head[quantity.Length]("at z", s), head[quantity.Moment]("F·z", s)},
 		right:  []bool{false, false, true, true, true, true, true, true, true}}
 	for _, x := range rows {
-		t.add(cut(printable(x.Surface), 20), x.Case, decimals(x.Kz, 3), column[quantity.Pressure](x.QPa, s), decimals(x.Cf, 3),
+		t.add(cut(printable(x.Surface), 20), x.Case, optional(cmp.Or(x.Kz, x.Ce), 3), column[quantity.Pressure](x.QPa, s), decimals(x.Cf, 3),
 			column[quantity.Area](x.AreaM2, s), column[quantity.Force](math.Hypot(x.ForceN[0], x.ForceN[1]), s), column[quantity.Length](x.ArmM, s), column[quantity.Moment](x.Moment, s))
 	}
 	p.table(t)
@@ -141,8 +145,8 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 	for _, x := range r.Limits.Rows {
 		t.add(cut(printable(x.Piece), 20), x.State, below(x.GustMs, s.System), below(x.HandheldMs, s.System), bearing(x.FromDeg), x.Governs)
 		short := ""
-		if x.GustMs != nil && *x.GustMs < x.WantedMs {
-			short = fmt.Sprintf("short of the %s that the file asks for", quantity.Format(quantity.Speed(x.WantedMs), s.System))
+		if x.GustMs != nil && x.WantedMs != nil && *x.GustMs < *x.WantedMs {
+			short = fmt.Sprintf("short of the %s that the file asks for", quantity.Format(quantity.Speed(*x.WantedMs), s.System))
 		}
 		t.note(strings.Join(nonEmpty(x.Why, short), "; "))
 	}

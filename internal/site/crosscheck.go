@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"galefast/internal/catalog"
@@ -173,6 +174,7 @@ func inTable[R catalog.Named](c *crossCheck, w Word, t *catalog.Table[R], table 
 }
 
 func (c *crossCheck) site() {
+	c.basis()
 	s := &c.f.Site
 	if !s.Friction.Given {
 		inTable(c, s.Ground, &c.f.Catalog.Ground, "ground")
@@ -180,6 +182,56 @@ func (c *crossCheck) site() {
 	if s.GustOpen.Given && s.GustAlone.Given && s.GustOpen.V > s.GustAlone.V {
 		c.report(s.GustOpen.span, "range", fmt.Sprintf("gust_open %s is above gust_alone %s", s.GustOpen.Text, s.GustAlone.Text),
 			"at most gust_alone: what must stand with people inside must stand alone too", "")
+	}
+}
+
+// basisKeys are the keys of [site] that only some bases know.
+func (s *Site) basisKeys() []struct {
+	key   string
+	entry Entry
+	of    []string
+} {
+	us, eu := []string{"gust", "asce7-16", "asce7-22"}, []string{"en1991"}
+	return []struct {
+		key   string
+		entry Entry
+		of    []string
+	}{
+		{"kzt", s.Kzt.Entry, us}, {"ke", s.Ke.Entry, us}, {"kd", s.Kd.Entry, us},
+		{"c_dir", s.CDir.Entry, eu}, {"c_season", s.CSeason.Entry, eu}, {"c_prob", s.CProb.Entry, eu},
+		{"return_period", s.ReturnPeriod.Entry, eu}, {"short_use", s.ShortUse.Entry, eu},
+		{"reduction", s.Reduction.Entry, []string{"asce7-16", "asce7-22"}},
+	}
+}
+
+// basis checks what belongs to one way of finding wind loads and not to another.
+func (c *crossCheck) basis() {
+	s := &c.f.Site
+	basis := s.Basis.V
+	for _, k := range s.basisKeys() {
+		if k.entry.Given && !slices.Contains(k.of, basis) {
+			c.report(k.entry.span, "conflict", fmt.Sprintf("%q of site is given, and basis %q does not know it", k.key, basis), "basis "+strings.Join(k.of, ", "), "")
+		}
+	}
+	european := len(s.Terrain.V) > 0 && strings.ContainsAny(s.Terrain.V[:1], "0I")
+	switch {
+	case !s.Terrain.Given && basis == "en1991":
+		d, _ := DefaultOf("site.terrain of en1991")
+		s.Terrain.V, s.Terrain.Text = d.Value, d.Value
+		c.defaults.replace("site.terrain", d)
+	case basis == "en1991" && !european:
+		c.report(s.Terrain.span, "conflict", fmt.Sprintf("terrain %q goes with ASCE 7, and the basis is %q", s.Terrain.V, basis), "terrain 0, I, II, III or IV", "")
+	case strings.HasPrefix(basis, "asce") && european:
+		c.report(s.Terrain.span, "conflict", fmt.Sprintf("terrain %q goes with EN 1991, and the basis is %q", s.Terrain.V, basis), "terrain B, C or D", "")
+	}
+	if s.CProb.Given && s.ReturnPeriod.Given {
+		c.report(s.ReturnPeriod.span, "conflict", "site has both c_prob and return_period", "one of them", "")
+	}
+	if s.ReturnPeriod.Given && s.ReturnPeriod.V <= 1 {
+		c.report(s.ReturnPeriod.span, "range", fmt.Sprintf("\"return_period\" of site is %s", s.ReturnPeriod.Text), "more than one year", "")
+	}
+	if s.Reduction.Given && !s.Plan.V {
+		c.report(s.Reduction.span, "conflict", "a reduction of the wind is claimed without a written plan to close and clear", "plan = true, once there is one", "`galefast limits` prints the steps of such a plan")
 	}
 }
 

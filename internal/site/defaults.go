@@ -67,6 +67,15 @@ func (l *defaultLog) used(d Default, label string, at Place) {
 	a.Of = append(a.Of, label)
 }
 
+// replace records another row in place of one that was used.
+func (l *defaultLog) replace(key string, d Default) {
+	if a := l.byKey[key]; a != nil {
+		delete(l.byKey, key)
+		a.Default = d
+		l.byKey[d.Key] = a
+	}
+}
+
 func (l *defaultLog) list() []Assumption {
 	var list []Assumption
 	for _, d := range Defaults() {

@@ -100,21 +100,28 @@ type CatalogTable struct{ Table }
 // Site is the place and the wind.
 type Site struct {
 	Table
-	Ground     Word                          `key:"ground" doc:"row of the grounds table"`
-	Friction   Measure[quantity.Ratio]       `key:"friction" bare:"1" is:"nonnegative" doc:"friction between foot and ground, overrules the ground's row"`
-	Slope      Measure[quantity.Ratio]       `key:"slope" is:"nonnegative,upto:50 %" doc:"steepest fall under the pieces"`
-	Terrain    Word                          `key:"terrain" is:"oneof:B|C|D|0|I|II|III|IV" doc:"exposure (B, C, D) or European terrain (0 to IV)"`
-	Basis      Word                          `key:"basis" is:"oneof:gust|asce7-16|asce7-22|en1991" doc:"how wind pressure and factors are found"`
-	GustOpen   Measure[quantity.Speed]       `key:"gust_open" is:"nonnegative,upto:100 m/s" doc:"highest 3-second gust with the public inside"`
-	GustAlone  Measure[quantity.Speed]       `key:"gust_alone" is:"required,positive,upto:100 m/s" doc:"highest 3-second gust it must stand in, nobody near"`
-	AirDensity Measure[quantity.Density]     `key:"air_density" is:"positive,upto:1.6 kg/m3" doc:"overrules the air density of the terrain's scheme"`
-	Kzt        Number                        `key:"kzt" is:"positive" doc:"topographic factor"`
-	Ke         Number                        `key:"ke" is:"positive" doc:"ground elevation factor"`
-	Kd         Number                        `key:"kd" is:"positive" doc:"wind directionality factor"`
-	G          Number                        `key:"g" is:"positive" doc:"gust effect factor"`
-	Moisture   Measure[quantity.Ratio]       `key:"moisture" is:"nonnegative,upto:60 %" doc:"moisture content of the lumber"`
-	Tolerance  Measure[quantity.Ratio]       `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far an estimated mass may be off, either way"`
-	Ambient    Measure[quantity.Temperature] `key:"ambient" doc:"warmest air around the cords"`
+	Ground       Word                          `key:"ground" doc:"row of the grounds table"`
+	Friction     Measure[quantity.Ratio]       `key:"friction" bare:"1" is:"nonnegative" doc:"friction between foot and ground, overrules the ground's row"`
+	Slope        Measure[quantity.Ratio]       `key:"slope" is:"nonnegative,upto:50 %" doc:"steepest fall under the pieces"`
+	Terrain      Word                          `key:"terrain" is:"oneof:B|C|D|0|I|II|III|IV" doc:"exposure (B, C, D) or European terrain (0 to IV)"`
+	Basis        Word                          `key:"basis" is:"oneof:gust|asce7-16|asce7-22|en1991" doc:"how wind pressure and factors are found"`
+	GustOpen     Measure[quantity.Speed]       `key:"gust_open" is:"nonnegative,upto:100 m/s" doc:"highest 3-second gust with the public inside"`
+	GustAlone    Measure[quantity.Speed]       `key:"gust_alone" is:"required,positive,upto:100 m/s" doc:"highest 3-second gust it must stand in, nobody near"`
+	AirDensity   Measure[quantity.Density]     `key:"air_density" is:"positive,upto:1.6 kg/m3" doc:"overrules the air density of the terrain's scheme"`
+	Kzt          Number                        `key:"kzt" is:"positive" doc:"topographic factor"`
+	Ke           Number                        `key:"ke" is:"positive" doc:"ground elevation factor"`
+	Kd           Number                        `key:"kd" is:"positive" doc:"wind directionality factor"`
+	G            Number                        `key:"g" is:"positive" doc:"gust effect factor"`
+	CDir         Number                        `key:"c_dir" is:"positive,upto:1" doc:"EN 1991: directional factor"`
+	CSeason      Number                        `key:"c_season" is:"positive,upto:1" doc:"EN 1991: season factor"`
+	CProb        Number                        `key:"c_prob" is:"positive,upto:2" doc:"EN 1991: probability factor on the speed"`
+	ReturnPeriod Number                        `key:"return_period" is:"upto:10000" doc:"EN 1991: return period in years, in place of c_prob"`
+	ShortUse     Flag                          `key:"short_use" doc:"EN 1991: up to three months in place, so that the speed is at least 20 m/s"`
+	Reduction    Word                          `key:"reduction" is:"oneof:asce37-six-weeks|asce37-one-year|ibc2024-controlled-occupancy|ufc-non-permanent|e1.21-outdoor-event" doc:"ASCE 7: the one rule that lowers the wind for a short or controlled exposure"`
+	Plan         Flag                          `key:"plan" doc:"true when a written plan to close and clear is in force; a reduction asks for it"`
+	Moisture     Measure[quantity.Ratio]       `key:"moisture" is:"nonnegative,upto:60 %" doc:"moisture content of the lumber"`
+	Tolerance    Measure[quantity.Ratio]       `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far an estimated mass may be off, either way"`
+	Ambient      Measure[quantity.Temperature] `key:"ambient" doc:"warmest air around the cords"`
 }
 
 // Require holds the required factors and the person who leans.

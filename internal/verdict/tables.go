@@ -54,7 +54,8 @@ type WindRow struct {
 	FromDeg float64    `json:"from_deg"`
 	SpeedMs float64    `json:"speed_ms"`
 	ZM      float64    `json:"z_m"`
-	Kz      float64    `json:"kz"`
+	Kz      *float64   `json:"kz,omitempty"` // height factor of a US terrain
+	Ce      *float64   `json:"ce,omitempty"` // exposure factor of a European one
 	QPa     float64    `json:"q_pa"`
 	Cf      float64    `json:"cf"`
 	G       float64    `json:"g"`
@@ -107,12 +108,13 @@ type Limits struct {
 type LimitRow struct {
 	Piece      string   `json:"piece"`
 	State      string   `json:"state"`
+	People     bool     `json:"people"` // with the public inside
 	FromDeg    *float64 `json:"from_deg"`
 	GustMs     *float64 `json:"gust_ms"`     // 3 s, 10 m, open ground
 	HandheldMs *float64 `json:"handheld_ms"` // 3 s, at 2 m beside the piece
 	Governs    string   `json:"governs"`
 	Why        string   `json:"why,omitempty"` // why there is no gust
-	WantedMs   float64  `json:"wanted_ms"`     // the gust that the file asks for
+	WantedMs   *float64 `json:"wanted_ms"`     // the gust that the file asks for; null when it gives a speed of another kind
 }
 
 // PlanStep is one step of the action plan.
