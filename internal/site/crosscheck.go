@@ -1,6 +1,8 @@
 package site
 
 import (
+	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -28,11 +30,32 @@ func (c *crossCheck) run() {
 	c.guys()
 	c.ways()
 	c.power()
-	if !c.problems.Fatal() {
-		// Geometry makes sense only once every size is there.
-		c.overlaps()
-		c.openings()
+	c.overlaps()
+	c.openings()
+	c.anything()
+}
+
+// anything reports a file that describes nothing to check. Where it has other faults,
+// those come first: it is one that somebody has begun to write.
+func (c *crossCheck) anything() {
+	for _, key := range []string{"column", "gate", "wall", "span", "supply", "cord", "lamp"} {
+		if c.f.has(key) {
+			return
+		}
 	}
+	message := "the file describes nothing that could be checked"
+	switch {
+	case len(c.f.keys) > 0 && c.problems.Fatal():
+		return
+	case len(c.f.keys) == 0:
+		message = "the file is empty"
+		if len(bytes.TrimSpace(c.lines.src)) > len(bom) {
+			message = "the file holds only comments"
+		}
+		c.problems = nil // what an empty file lacks besides is no news
+	}
+	c.report(span{}, "empty", message, "at least one [[column]], [[wall]] or [[supply]] with its keys",
+		"start from testdata/sites/apple-fair.toml, the example that `galefast check` reads when no file is given")
 }
 
 func join(words []string) string { return strings.Join(words, ", ") }
@@ -86,8 +109,8 @@ func ofKind(list []named, kinds ...string) []string {
 // names reports what is named twice. Pieces share one set of names, supplies and
 // cords another, since each set is referred to without saying which kind.
 func (c *crossCheck) names() {
-	c.unique(c.pieces())
-	c.unique(c.feeders())
+	c.distinct(c.pieces())
+	c.distinct(c.feeders())
 	var lamps, ways []named
 	for i := range c.f.Lamps {
 		lamps = append(lamps, named{"lamp", c.f.Lamps[i].Name})
@@ -95,25 +118,25 @@ func (c *crossCheck) names() {
 	for i := range c.f.Ways {
 		ways = append(ways, named{"way", c.f.Ways[i].Name})
 	}
-	c.unique(lamps)
-	c.unique(ways)
+	c.distinct(lamps)
+	c.distinct(ways)
 	for i := range c.f.Columns {
 		var sections []named
 		for k := range c.f.Columns[i].Sections {
 			sections = append(sections, named{"section", c.f.Columns[i].Sections[k].Name})
 		}
-		c.unique(sections)
+		c.distinct(sections)
 	}
 }
 
-func (c *crossCheck) unique(list []named) {
+func (c *crossCheck) distinct(list []named) {
 	first := map[string]named{}
 	for _, n := range list {
 		if n.word.V == "" {
 			continue
 		}
 		if prior, ok := first[n.word.V]; ok {
-			p := c.report(n.word.span, "duplicate", fmt.Sprintf("%s %q has the name of a %s above", n.kind, n.word.V, prior.kind), "a name of its own", "")
+			p := c.report(n.word.span, "duplicate", fmt.Sprintf("%s %q has the name of a %s above it", n.kind, n.word.V, prior.kind), "a name of its own", "")
 			p.Also = append(p.Also, Note{Place: prior.word.At, Message: fmt.Sprintf("%s %q is here", prior.kind, n.word.V)})
 			continue
 		}
@@ -121,34 +144,59 @@ func (c *crossCheck) unique(list []named) {
 	}
 }
 
-// refer checks that a reference names one of names.
+// refer checks that a reference names one of names, which are all of the kind what.
 func (c *crossCheck) refer(w Word, what string, names []string) bool {
 	if !w.Given || w.V == "" {
 		return false
 	}
-	for _, n := range names {
-		if n == w.V {
-			return true
+	if slices.Contains(names, w.V) {
+		return true
+	}
+	message, want := fmt.Sprintf("%q names no %s", w.V, what), fmt.Sprintf("a %s, of which the file has none", what)
+	for _, n := range append(c.pieces(), c.feeders()...) {
+		if n.word.V == w.V {
+			message = fmt.Sprintf("%q is a %s, not a %s", w.V, n.kind, what)
 		}
 	}
-	want := "there are none in this file"
-	if len(names) > 0 {
+	switch names := unique(names); len(names) {
+	case 0:
+	case 1:
+		want = quoteAll(names)[0] + ", the only one"
+	default:
 		want = "one of " + join(quoteAll(names))
 	}
 	hint := ""
-	if near := catalog.Nearest(w.V, names); len(near) > 0 {
+	if near := c.nearest(w.V, names); len(near) > 0 {
 		hint = fmt.Sprintf("did you mean %q?", near[0])
 	}
-	c.report(w.span, "reference", fmt.Sprintf("there is no %s %q", what, w.V), want, hint)
+	c.report(w.span, "reference", message, want, hint)
 	return false
 }
 
+// unique drops repeated names.
+func unique(names []string) []string {
+	var once []string
+	for _, n := range names {
+		if !slices.Contains(once, n) && len(once) <= mostNames {
+			once = append(once, n)
+		}
+	}
+	return once
+}
+
+// but leaves a name out of names.
+func but(name string, names []string) []string {
+	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return n == name })
+}
+
+// mostNames is how many names a message lists.
+const mostNames = 12
+
 func quoteAll(names []string) []string {
-	const most = 12
 	quoted := make([]string, 0, len(names))
 	for i, n := range names {
-		if i == most {
-			return append(quoted, fmt.Sprintf("and %d more", len(names)-most))
+		if i == mostNames {
+			return append(quoted, "and more")
 		}
 		quoted = append(quoted, fmt.Sprintf("%q", n))
 	}
@@ -162,15 +210,16 @@ func inTable[R catalog.Named](c *crossCheck, w Word, t *catalog.Table[R], table 
 		return none, false
 	}
 	row, ok := t.Find(w.V)
-	if !ok {
-		hint := fmt.Sprintf("`galefast list %s` prints them all; [[catalog.%s]] adds your own", table, table)
-		if near := t.Nearest(w.V); len(near) > 0 {
-			hint = fmt.Sprintf("did you mean %s? %s", join(quoteAll(near)), hint)
+	if !ok && !c.ownFaulty[table+" "+catalog.Fold(w.V)] {
+		hint := fmt.Sprintf("[[catalog.%s]] adds a row of your own", table)
+		if len(c.problems) <= mostPrinted {
+			if near := t.Nearest(w.V); len(near) > 0 {
+				hint = fmt.Sprintf("did you mean %s?", anyOf(quoteAll(near)))
+			}
 		}
-		c.report(w.span, "catalog", fmt.Sprintf("%q is not in the table %q", w.V, table), "a row of that table", hint)
-		return none, false
+		c.report(w.span, "catalog", fmt.Sprintf("%q is not in the table %q", w.V, table), fmt.Sprintf("a name that `galefast list %s` prints", table), hint)
 	}
-	return row, true
+	return row, ok
 }
 
 func (c *crossCheck) site() {
@@ -210,7 +259,7 @@ func (c *crossCheck) basis() {
 	basis := s.Basis.V
 	for _, k := range s.basisKeys() {
 		if k.entry.Given && !slices.Contains(k.of, basis) {
-			c.report(k.entry.span, "conflict", fmt.Sprintf("%q of site is given, and basis %q does not know it", k.key, basis), "basis "+strings.Join(k.of, ", "), "")
+			c.report(k.entry.span, "conflict", fmt.Sprintf("%q of [site] means nothing with basis %q", k.key, basis), "basis "+strings.Join(k.of, ", "), "")
 		}
 	}
 	european := len(s.Terrain.V) > 0 && strings.ContainsAny(s.Terrain.V[:1], "0I")
@@ -225,10 +274,10 @@ func (c *crossCheck) basis() {
 		c.report(s.Terrain.span, "conflict", fmt.Sprintf("terrain %q goes with EN 1991, and the basis is %q", s.Terrain.V, basis), "terrain B, C or D", "")
 	}
 	if s.CProb.Given && s.ReturnPeriod.Given {
-		c.report(s.ReturnPeriod.span, "conflict", "site has both c_prob and return_period", "one of them", "")
+		c.report(s.ReturnPeriod.span, "conflict", "[site] has both c_prob and return_period", "one of them", "")
 	}
 	if s.ReturnPeriod.Given && s.ReturnPeriod.V <= 1 {
-		c.report(s.ReturnPeriod.span, "range", fmt.Sprintf("\"return_period\" of site is %s", s.ReturnPeriod.Text), "more than one year", "")
+		c.report(s.ReturnPeriod.span, "range", fmt.Sprintf("\"return_period\" of [site] is %s", s.ReturnPeriod.Text), "more than one year", "")
 	}
 	if s.Reduction.Given && !s.Plan.V {
 		c.report(s.Reduction.span, "conflict", "a reduction of the wind is claimed without a written plan to close and clear", "plan = true, once there is one", "`galefast limits` prints the steps of such a plan")
@@ -240,12 +289,15 @@ func (c *crossCheck) columns() {
 		col := &c.f.Columns[i]
 		for k := range col.Sections {
 			s := &col.Sections[k]
-			label := fmt.Sprintf("section %q of column %q", s.Name.V, col.Name.V)
-			if s.Shape.V == "rectangle" && !s.Depth.Given && s.Width.Given {
-				c.report(s.Shape.span, "missing-key", label+" is a rectangle without a depth", `depth = "..."`, "")
+			label := s.label
+			if s.Shape.V == "rectangle" && !s.has("depth") {
+				c.report(s.Shape.span, "missing-key", label+" is a rectangle without a depth", `a second side, as in depth = "20 in"`, "")
 			}
 			if s.Shape.V != "rectangle" && s.Depth.Given {
 				c.report(s.Depth.span, "conflict", fmt.Sprintf("%s is %s and has a depth", label, s.Shape.V), "a depth only for a rectangle", "")
+			}
+			if s.Shape.V != "round" && s.Rough.Given {
+				c.report(s.Rough.span, "conflict", fmt.Sprintf("%s is %s and has a surface", label, s.Shape.V), "a surface only for a round section", "")
 			}
 			if s.Joint != nil && k == 0 {
 				c.report(s.Joint.span, "conflict", label+" is the lowest and has a joint", "a joint fastens a section to the one below it", "")
@@ -253,44 +305,45 @@ func (c *crossCheck) columns() {
 			if s.Joint != nil && s.Joint.Into.Given {
 				inTable(c, s.Joint.Into, &c.f.Catalog.Wood, "wood")
 			}
-			c.massOf(label, s.Table, s.Mass, Measure[quantity.Mass]{}, s.Parts, col.Weighed.Given)
+			c.massOf(s.Table, s.Mass, s.Parts, col.has("weighed"))
 		}
 	}
 }
 
-// massOf checks that a piece says what it weighs in exactly one way.
-func (c *crossCheck) massOf(label string, t Table, mass, weighed Measure[quantity.Mass], parts []Part, elsewhere bool) {
+// massOf checks that a piece says what it weighs in exactly one way, and its parts.
+func (c *crossCheck) massOf(t Table, mass Measure[quantity.Mass], parts []Part, weighed bool) {
 	switch {
 	case mass.Given && len(parts) > 0:
-		c.report(mass.span, "conflict", label+" has both a mass and parts", "one of them", "a mass from a scale is written as `weighed`")
-	case !mass.Given && !weighed.Given && len(parts) == 0 && !elsewhere:
-		c.report(t.span, "missing-key", label+" says nothing of its mass", `parts = [...] or mass = "..."`, "a rough mass is better than none: it is checked at its unsafe end")
+		c.report(mass.span, "conflict", t.label+" has both a mass and parts", "one of them", "a mass from a scale is written as `weighed`, and may stand beside parts")
+	case t.label != "" && !t.has("mass") && !weighed && (!t.has("parts") || parts != nil && len(parts) == 0):
+		c.report(t.span, "missing-key", t.label+" says nothing of its mass", `mass = "40 lb" or parts = [ ... ]`, "a rough mass is better than none: tolerance says how far it may be off")
 	}
 	for i := range parts {
-		c.part(fmt.Sprintf("part %d of %s", i+1, label), &parts[i])
+		if parts[i].label != "" {
+			c.part(parts[i].label, &parts[i])
+		}
 	}
 }
 
 func (c *crossCheck) part(label string, p *Part) {
-	kinds := []*Word{&p.Stock, &p.Sheet, &p.Block, &p.Pipe, &p.Coat, &p.Item}
-	given := 0
-	for _, w := range kinds {
-		if w.Given {
-			given++
+	kinds := []string{"stock", "sheet", "block", "pipe", "coat", "item"}
+	given := slices.DeleteFunc(slices.Clone(kinds), func(k string) bool { return !p.has(k) })
+	if len(given) != 1 {
+		message := label + " does not say what it is"
+		if len(given) > 1 {
+			message = fmt.Sprintf("%s is %s", label, strings.Join(given, " and "))
 		}
-	}
-	if given != 1 {
-		c.report(p.span, "conflict", fmt.Sprintf("%s says what it is %s", label, plural(given, "time")), "exactly one of stock, sheet, block, pipe, coat, item", "")
+		c.report(p.span, "conflict", message, "exactly one of "+join(kinds), "")
 		return
 	}
-	need := func(ok bool, key, example string) {
-		if !ok {
+	need := func(key, example string) {
+		if !p.has(key) {
 			c.report(p.span, "missing-key", fmt.Sprintf("%s lacks %q", label, key), example, "")
 		}
 	}
-	extra := func(given bool, at Entry, key, why string) {
-		if given {
-			c.report(at.span, "conflict", fmt.Sprintf("%s has %q", label, key), why, "")
+	extra := func(at Entry, key, why string) {
+		if at.Given {
+			c.report(at.span, "conflict", fmt.Sprintf("%s is %s and has %q", label, withArticle(given[0]), key), why, "")
 		}
 	}
 	if n := len(p.Size); n > 0 && p.Sheet.Given && n != 2 {
@@ -305,42 +358,55 @@ func (c *crossCheck) part(label string, p *Part) {
 	switch {
 	case p.Stock.Given:
 		inTable(c, p.Stock, &c.f.Catalog.Lumber, "lumber")
-		need(p.Wood.Given, "wood", `wood = "spf" or another row of the wood table`)
+		need("wood", `wood = "spf" or another row of the wood table`)
 		inTable(c, p.Wood, &c.f.Catalog.Wood, "wood")
-		need(p.Length.Given, "length", `length = "28 in"`)
+		need("length", `length = "28 in"`)
 	case p.Sheet.Given:
 		inTable(c, p.Sheet, &c.f.Catalog.Panel, "panel")
-		need(len(p.Size) > 0, "size", `size = ["28 in", "20 in"]`)
+		need("size", `size = ["28 in", "20 in"]`)
 	case p.Block.Given:
 		inTable(c, p.Block, &c.f.Catalog.Foam, "foam")
-		need(len(p.Size) > 0, "size", `size = ["28 in", "6 in", "1 1/2 in"]`)
+		need("size", `size = ["28 in", "6 in", "1 1/2 in"]`)
 	case p.Pipe.Given:
 		inTable(c, p.Pipe, &c.f.Catalog.Pipe, "pipe")
-		need(p.Length.Given, "length", `length = "6 ft"`)
+		need("length", `length = "6 ft"`)
 	case p.Coat.Given:
 		inTable(c, p.Coat, &c.f.Catalog.Coat, "coat")
-		need(p.Area.Given, "area", `area = "15 ft2"`)
+		need("area", `area = "15 ft2"`)
 	default:
-		need(p.Mass.Given, "mass", `mass = "7 lb"`)
+		need("mass", `mass = "7 lb"`)
 	}
 	if !p.Item.Given {
-		extra(p.Mass.Given, p.Mass.Entry, "mass", "a mass only for an item; the tables weigh the rest")
+		extra(p.Mass.Entry, "mass", "a mass only for an item; the tables weigh the rest")
 	}
 	if !p.Stock.Given {
-		extra(p.Wood.Given, p.Wood.Entry, "wood", "a wood only for stock")
+		extra(p.Wood.Entry, "wood", "a wood only for stock")
 	}
 	if !p.Coat.Given {
-		extra(p.Area.Given, p.Area.Entry, "area", "an area only for a coat")
+		extra(p.Area.Entry, "area", "an area only for a coat")
 	}
+	if !p.Stock.Given && !p.Pipe.Given {
+		extra(p.Length.Entry, "length", "a length only for stock and pipe")
+	}
+	if !p.Sheet.Given && !p.Block.Given && len(p.Size) > 0 {
+		extra(p.Size[0].Entry, "size", "a size only for a sheet and a block")
+	}
+}
+
+func withArticle(word string) string {
+	if word == "stock" {
+		return word
+	}
+	return article(word) + " " + word
 }
 
 func (c *crossCheck) gates() {
 	columns := ofKind(c.pieces(), "column")
 	for i := range c.f.Gates {
 		g := &c.f.Gates[i]
-		label := fmt.Sprintf("gate %q", g.Name.V)
+		label := g.label
 		c.refer(g.HungOn, "column", columns)
-		c.massOf(label, g.Table, g.Mass, g.Weighed, g.Parts, false)
+		c.massOf(g.Table, g.Mass, g.Parts, g.has("weighed"))
 		if col := c.f.Column(g.HungOn.V); col != nil && g.Height.Given {
 			if top := float64(g.Clearance.V + g.Height.V); top > col.Top()+1e-9 && col.Top() > 0 {
 				c.report(g.Height.span, "geometry", fmt.Sprintf("%s reaches %s, above the top of column %q at %s", label,
@@ -369,9 +435,9 @@ func (c *crossCheck) walls() {
 	joinable := ofKind(c.pieces(), "column", "wall")
 	for i := range c.f.Walls {
 		w := &c.f.Walls[i]
-		label := fmt.Sprintf("wall %q", w.Name.V)
-		c.massOf(label, w.Table, w.Mass, w.Weighed, w.Parts, false)
-		if _, _, _, length := w.Frame(); length < 1e-3 && w.From[0].Given && w.To[0].Given {
+		label := w.label
+		c.massOf(w.Table, w.Mass, w.Parts, w.has("weighed"))
+		if _, _, _, length := w.Frame(); length < 1e-3 && given(w.From[:]...) && given(w.To[:]...) {
 			c.report(w.To[0].span, "geometry", label+" has no length", "two ends apart from each other", "")
 		}
 		if w.Underside.Given && w.Height.Given && w.Underside.V >= w.Height.V {
@@ -385,7 +451,7 @@ func (c *crossCheck) walls() {
 				c.report(j.span, "reference", label+" is joined to itself", "another piece", "")
 				continue
 			}
-			c.refer(j, "column or wall", joinable)
+			c.refer(j, "column or wall", but(w.Name.V, joinable))
 		}
 	}
 }
@@ -394,8 +460,8 @@ func (c *crossCheck) spans() {
 	columns := ofKind(c.pieces(), "column")
 	for i := range c.f.Spans {
 		s := &c.f.Spans[i]
-		label := fmt.Sprintf("span %q", s.Name.V)
-		c.massOf(label, s.Table, s.Mass, s.Weighed, s.Parts, false)
+		label := s.label
+		c.massOf(s.Table, s.Mass, s.Parts, s.has("weighed"))
 		if n := len(s.Between); n > 0 && n != 2 {
 			c.report(s.Between[0].span, "wrong-count", fmt.Sprintf("%s is carried by %s", label, plural(n, "column")), "two columns", "")
 		}
@@ -407,7 +473,7 @@ func (c *crossCheck) spans() {
 		}
 		for _, w := range s.Between {
 			if col := c.f.Column(w.V); col != nil && s.Underside.Given && col.Top() > 0 && float64(s.Underside.V) > col.Top()+1e-9 {
-				c.report(s.Underside.span, "geometry", fmt.Sprintf("%s has its underside at %s, above the top of column %q", label, s.Underside.Text, col.Name.V), "a span that its columns reach", "")
+				c.report(s.Underside.span, "geometry", fmt.Sprintf("%s has its underside at %s, above the top of column %q", label, s.Underside.Text, col.Name.V), "an underside no higher than its columns", "")
 			}
 		}
 	}
@@ -419,9 +485,9 @@ func (c *crossCheck) ballasts() {
 		b := &c.f.Ballasts[i]
 		switch {
 		case b.Unit.Given && b.Mass.Given:
-			c.report(b.Mass.span, "conflict", "ballast has both a unit and a mass", "one of them", "")
-		case !b.Unit.Given && !b.Mass.Given:
-			c.report(b.span, "missing-key", "ballast says neither unit nor mass", `unit = "sandbag 40 lb" or mass = "40 lb"`, "")
+			c.report(b.Mass.span, "conflict", b.label+" has both a unit and a mass", "one of them", "")
+		case !b.has("unit") && !b.has("mass"):
+			c.report(b.span, "missing-key", b.label+" says neither unit nor mass", `unit = "sandbag 40 lb" or mass = "40 lb"`, "")
 		}
 		inTable(c, b.Unit, &c.f.Catalog.Ballast, "ballast")
 		if !c.refer(b.In, "column or wall", holders) {
@@ -429,18 +495,18 @@ func (c *crossCheck) ballasts() {
 		}
 		if col := c.f.Column(b.In.V); col != nil {
 			if b.Place.Given {
-				c.report(b.Place.span, "conflict", fmt.Sprintf("ballast in column %q has a place", col.Name.V), "a section; places are for walls", "")
+				c.report(b.Place.span, "conflict", fmt.Sprintf("%s lies in column %q and has a place", b.label, col.Name.V), `a section, as in section = "plinth"; a place is for walls`, "")
 			}
 			var sections []string
 			for k := range col.Sections {
 				sections = append(sections, col.Sections[k].Name.V)
 			}
-			c.refer(b.Section, "section of column "+fmt.Sprintf("%q:", col.Name.V), sections)
+			c.refer(b.Section, "section of "+col.label, sections)
 			continue
 		}
 		w := c.f.Wall(b.In.V)
 		if b.Section.Given {
-			c.report(b.Section.span, "conflict", fmt.Sprintf("ballast in wall %q has a section", b.In.V), `place = "base" or place = "toes"`, "")
+			c.report(b.Section.span, "conflict", fmt.Sprintf("%s lies in wall %q and has a section", b.label, b.In.V), `place = "base" or place = "toes"`, "")
 		}
 		if b.Place.V == "toes" && w != nil && w.Braces == nil {
 			c.report(b.Place.span, "reference", fmt.Sprintf("wall %q has no braces and so no toes", b.In.V), `place = "base"`, "")
@@ -456,8 +522,8 @@ func (c *crossCheck) guys() {
 	for i := range c.f.Guys {
 		g := &c.f.Guys[i]
 		c.refer(g.From, "column or wall", holders)
-		if !g.Anchor.Given && !g.PullTested.Given {
-			c.report(g.span, "missing-key", fmt.Sprintf("guy from %q says nothing of its anchor", g.From.V), `anchor = "..." or pull_tested = "120 lbf"`, "")
+		if !g.has("anchor") && !g.has("pull_tested") {
+			c.report(g.span, "missing-key", g.label+" says nothing of its anchor", `anchor = "steel stake 30 in, firm soil" or pull_tested = "120 lbf"`, "")
 		}
 	}
 }
@@ -466,37 +532,39 @@ func (c *crossCheck) ways() {
 	for i := range c.f.Ways {
 		w := &c.f.Ways[i]
 		if len(w.Line) == 1 {
-			c.report(w.Name.span, "wrong-count", fmt.Sprintf("way %q has one point", w.Name.V), "two points or more, in the direction of travel", "")
+			c.report(w.Line[0][0].span, "wrong-count", w.label+" has one point", "two points or more, in the direction of travel", "")
 		}
 	}
 }
 
 func (c *crossCheck) power() {
-	feeders := ofKind(c.feeders(), "supply", "cord")
+	feeders, supplies := ofKind(c.feeders(), "supply", "cord"), ofKind(c.feeders(), "supply")
 	for i := range c.f.Supplies {
 		s := &c.f.Supplies[i]
 		if s.Phases.Given && s.Phases.V != 1 && s.Phases.V != 3 {
-			c.report(s.Phases.span, "choice", fmt.Sprintf("supply %q has %s", s.Name.V, plural(s.Phases.V, "phase")), "1 or 3", "")
+			c.report(s.Phases.span, "choice", fmt.Sprintf("%s has %s", s.label, plural(s.Phases.V, "phase")), "1 or 3", "")
 		}
 		if s.DC.V && s.Phases.V == 3 {
-			c.report(s.DC.span, "conflict", fmt.Sprintf("supply %q is direct current with three phases", s.Name.V), "one of them", "")
+			c.report(s.DC.span, "conflict", s.label+" is direct current with three phases", "one of them", "")
 		}
 	}
 	for i := range c.f.Cords {
 		k := &c.f.Cords[i]
-		label := fmt.Sprintf("cord %q", k.Name.V)
-		if k.From.V == k.Name.V && k.From.Given {
-			c.report(k.From.span, "cord-loop", label+" is fed by itself", "a supply or another cord", "")
-		} else {
-			c.refer(k.From, "supply or cord", feeders)
+		label := k.label
+		switch {
+		case slices.Contains(supplies, k.From.V):
+		case k.From.Given && k.From.V == k.Name.V:
+			c.report(k.From.span, "cord-loop", label+" is fed by itself", "the supply or the other cord that it is plugged into", "")
+		default:
+			c.refer(k.From, "supply or cord", but(k.Name.V, feeders))
 		}
-		if !k.Gauge.Given && !k.OhmPerKm.Given && k.Gauge.Text == "" {
+		if !k.has("gauge") && !k.has("ohm_per_km") {
 			c.report(k.span, "missing-key", label+" lacks its conductor size", `gauge = "16 AWG", or ohm_per_km with ampacity`, "the size is printed on the jacket, as in 16/3")
 		}
 		if k.Gauge.Given && !k.OhmPerKm.Given {
 			if _, ok := c.f.Conductor(k); !ok {
-				hint := "`galefast list conductor` prints them all"
-				c.report(k.Gauge.span, "catalog", fmt.Sprintf("%s: %q is not in the table \"conductor\"", label, k.Gauge.Text), "a size of that table", hint)
+				c.report(k.Gauge.span, "catalog", fmt.Sprintf("%q of %s is not in the table \"conductor\"", k.Gauge.Text, label), "a size that `galefast list conductor` prints",
+					fmt.Sprintf("the nearest are %s", strings.Join(quoteAll(c.nearestSizes(k)), " and ")))
 			}
 		}
 		inTable(c, k.Type, &c.f.Catalog.CordType, "cordtype")
@@ -507,51 +575,65 @@ func (c *crossCheck) power() {
 	c.cordLoops()
 	for i := range c.f.Lamps {
 		l := &c.f.Lamps[i]
-		label := fmt.Sprintf("lamp %q", l.Name.V)
+		label := l.label
 		c.refer(l.On, "supply or cord", feeders)
 		inTable(c, l.Device, &c.f.Catalog.Device, "device")
 		if l.Watts.Given && l.Amps.Given {
 			c.report(l.Amps.span, "conflict", label+" has both watts and amps", "one of them", "")
 		}
-		if !l.Watts.Given && !l.Amps.Given && !l.Device.Given && l.Watts.Text == "" && l.Amps.Text == "" {
+		if !l.has("watts") && !l.has("amps") && !l.has("device") {
 			c.report(l.span, "missing-key", label+" says nothing of its power", `watts = 9, amps = 0.5 or device = "..."`, "it is on the label of the lamp or its power supply")
 		}
 	}
 }
 
-// cordLoops reports every cord that feeds itself through others, once a loop.
-func (c *crossCheck) cordLoops() {
-	from := map[string]int{}
-	for i := range c.f.Cords {
-		from[c.f.Cords[i].Name.V] = i
+// nearestSizes are the two rows of the conductors table nearest to a cord's size.
+func (c *crossCheck) nearestSizes(k *Cord) []string {
+	rows := c.f.Catalog.Conductor.All()
+	off := func(row catalog.Conductor) float64 { return math.Abs(math.Log(float64(row.Area / k.Gauge.V))) }
+	slices.SortStableFunc(rows, func(a, b catalog.Conductor) int { return cmp.Compare(off(a), off(b)) })
+	var names []string
+	for _, row := range rows[:min(len(rows), 2)] {
+		names = append(names, row.Name)
 	}
-	state := make([]int, len(c.f.Cords)) // 0 new, 1 on this walk, 2 done
+	return names
+}
+
+// cordLoops reports the cords that feed each other in a ring, once a ring. A cord that
+// feeds itself is reported with its reference.
+func (c *crossCheck) cordLoops() {
+	byName := map[string]int{}
 	for i := range c.f.Cords {
-		var walk []int
-		k := i
-		for state[k] == 0 {
-			state[k] = 1
-			walk = append(walk, k)
-			next, ok := from[c.f.Cords[k].From.V]
-			if !ok || next == k {
-				break
-			}
-			k = next
+		if name := c.f.Cords[i].Name.V; name != "" {
+			byName[name] = i
 		}
-		if state[k] == 1 && len(walk) > 0 && k != walk[len(walk)-1] {
-			var names []string
-			for j := len(walk) - 1; j >= 0; j-- {
-				names = append(names, c.f.Cords[walk[j]].Name.V)
-				if walk[j] == k {
-					break
-				}
-			}
-			cord := &c.f.Cords[k]
-			c.report(cord.From.span, "cord-loop", fmt.Sprintf("cord %q is fed by itself through %s", cord.Name.V, join(quoteAll(names))), "a chain of cords that ends at a supply", "")
+	}
+	for _, name := range ofKind(c.feeders(), "supply") {
+		delete(byName, name)
+	}
+	walkOf := make([]int, len(c.f.Cords)) // the walk that met the cord, from 1
+	for i := range c.f.Cords {
+		k, known := i, true
+		for known && walkOf[k] == 0 {
+			walkOf[k] = i + 1
+			k, known = byName[c.f.Cords[k].From.V]
 		}
-		for _, w := range walk {
-			state[w] = 2
+		if !known || walkOf[k] != i+1 {
+			continue
 		}
+		ring := []int{k}
+		for next := byName[c.f.Cords[k].From.V]; next != k; next = byName[c.f.Cords[next].From.V] {
+			ring = append(ring, next)
+		}
+		if len(ring) == 1 {
+			continue
+		}
+		var names []string
+		for _, n := range ring {
+			names = append(names, c.f.Cords[n].Name.V)
+		}
+		c.report(c.f.Cords[k].From.span, "cord-loop", fmt.Sprintf("cords %s feed each other in a ring", strings.Join(quoteAll(names), ", ")),
+			"a chain of cords that ends at a supply", "plug one of them into a supply")
 	}
 }
 
@@ -561,43 +643,86 @@ func (c *crossCheck) cordLoops() {
 // not that exact.
 const slack = 0.010
 
+// given reports whether every one of the values can be used.
+func given[Q quantity.Quantity](values ...Measure[Q]) bool {
+	for i := range values {
+		if !values[i].Given {
+			return false
+		}
+	}
+	return true
+}
+
+// sized is given with a value above zero.
+func sized[Q quantity.Quantity](values ...Measure[Q]) bool {
+	for i := range values {
+		if !values[i].Given || !(values[i].V > 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// usable reports whether the value is there, as given or as its default.
+func usable[Q quantity.Quantity](t Table, key string, value Measure[Q]) bool {
+	return value.Given || !t.has(key)
+}
+
+// stands reports whether the foot of the column is known.
+func (c *Column) stands() bool {
+	return given(c.Center[:]...) && sized(c.Foot[:]...) && usable(c.Table, "turn", c.Turn)
+}
+
+// shaped reports whether every section of the column is known, besides its place.
+func (c *Column) shaped() bool {
+	for i := range c.Sections {
+		s := &c.Sections[i]
+		if !sized(s.Width, s.Height) || s.Shape.V == "rectangle" && !sized(s.Depth) {
+			return false
+		}
+	}
+	return len(c.Sections) > 0 && given(c.Center[:]...) && usable(c.Table, "turn", c.Turn)
+}
+
+// stands reports whether the sill of the wall is known.
+func (w *Wall) stands() bool {
+	_, _, _, length := w.Frame()
+	return given(w.From[:]...) && given(w.To[:]...) && length > 0 && w.SillWidth() > 0 &&
+		usable(w.Table, "foot", w.Foot) && usable(w.Table, "thickness", w.Thickness)
+}
+
 func (c *crossCheck) overlaps() {
 	type placed struct {
-		named
+		Table
+		name    Word
 		outline Polygon
-		wall    *Wall
+		joined  []Word
 	}
 	var all []placed
 	for i := range c.f.Columns {
-		col := &c.f.Columns[i]
-		all = append(all, placed{named{"column", col.Name}, col.FootOutline(), nil})
+		if col := &c.f.Columns[i]; col.stands() {
+			all = append(all, placed{col.Table, col.Name, col.FootOutline(), nil})
+		}
 	}
 	for i := range c.f.Walls {
-		w := &c.f.Walls[i]
-		all = append(all, placed{named{"wall", w.Name}, w.SillOutline(), w})
+		if w := &c.f.Walls[i]; w.stands() {
+			all = append(all, placed{w.Table, w.Name, w.SillOutline(), w.Joined})
+		}
 	}
-	joined := func(w *Wall, name string) bool {
-		if w == nil {
-			return false
-		}
-		for _, j := range w.Joined {
-			if j.V == name {
-				return true
-			}
-		}
-		return false
+	joined := func(a, b placed) bool {
+		return slices.ContainsFunc(a.joined, func(j Word) bool { return j.V != "" && j.V == b.name.V })
 	}
 	for i := range all {
 		for k := range i {
 			a, b := all[k], all[i]
-			if joined(a.wall, b.word.V) || joined(b.wall, a.word.V) {
+			depth := penetration(a.outline, b.outline)
+			if depth <= slack || joined(a, b) || joined(b, a) {
 				continue
 			}
-			if depth := penetration(a.outline, b.outline); depth > slack {
-				p := c.report(b.word.span, "overlap", fmt.Sprintf("%s %q overlaps %s %q in plan by %s", b.kind, b.word.V, a.kind, a.word.V,
-					quantity.Format(quantity.Length(depth), c.f.System())), "pieces that stand clear of each other", "positions are of the middle of the foot; a wall fastened to a piece names it under `joined`")
-				p.Also = append(p.Also, Note{Place: a.word.At, Message: fmt.Sprintf("%s %q is here", a.kind, a.word.V)})
-			}
+			p := c.report(b.span, "overlap", fmt.Sprintf("%s overlaps %s in plan by %s", b.label, a.label,
+				quantity.Format(quantity.Length(depth), c.f.System())), "pieces that stand clear of each other",
+				"a column is placed by the middle of its foot, a wall by its middle line; a wall fastened to a piece names it under `joined`")
+			p.Also = append(p.Also, Note{Place: a.At, Message: a.label + " is here"})
 		}
 	}
 }
@@ -606,60 +731,64 @@ func (c *crossCheck) overlaps() {
 // from the hinge to the next column in their direction, shared by two leaves that
 // face each other.
 func (c *crossCheck) openings() {
+	type closed struct {
+		*Gate
+		leaf   Leaf
+		gap    float64
+		beyond string // the column at the far side of the opening
+	}
+	var all []closed
 	for i := range c.f.Gates {
 		g := &c.f.Gates[i]
-		leaf, ok := c.f.Leaf(g)
-		if !ok {
+		col := c.f.Column(g.HungOn.V)
+		if col == nil || !col.shaped() || !sized(g.Width, g.Height) || !g.Face.Given || !usable(g.Table, "clearance", g.Clearance) {
 			continue
 		}
-		s, co := math.Sincos(leaf.Closed)
-		gap, beyond := math.Inf(1), ""
-		for k := range c.f.Columns {
-			col := &c.f.Columns[k]
-			if col.Name.V == g.HungOn.V {
+		leaf, _ := c.f.Leaf(g)
+		if gap, beyond := c.opening(g, leaf); beyond != "" {
+			all = append(all, closed{g, leaf, gap, beyond})
+		}
+	}
+	for i, g := range all {
+		width, label := float64(g.Width.V), g.label
+		met := false // by a leaf from the other side, with which it was reported
+		for k, o := range all {
+			if o.HungOn.V != g.beyond || g.HungOn.V != o.beyond || math.Cos(o.leaf.Closed-g.leaf.Closed) > -0.99 {
 				continue
 			}
-			along, aside := math.Inf(1), [2]float64{math.Inf(1), math.Inf(-1)}
-			for _, p := range sectionAt(col, float64(g.Clearance.V+g.Height.V/2)) {
-				dx, dy := p[0]-leaf.Hinge[0], p[1]-leaf.Hinge[1]
-				along = math.Min(along, dx*co+dy*s)
-				d := dy*co - dx*s
-				aside[0], aside[1] = math.Min(aside[0], d), math.Max(aside[1], d)
-			}
-			if along > 0 && aside[0] < 0 && aside[1] > 0 && along < gap {
-				gap, beyond = along, col.Name.V
-			}
+			met = met || k < i
+			width += float64(o.Width.V)
+			label = fmt.Sprintf("gates %q and %q together", g.Name.V, o.Name.V)
 		}
-		if beyond == "" {
+		if met || width <= g.gap+slack/2 {
 			continue
 		}
-		width, label := float64(g.Width.V), fmt.Sprintf("gate %q", g.Name.V)
-		for k := range c.f.Gates {
-			other := &c.f.Gates[k]
-			if k != i && other.HungOn.V == beyond {
-				if l, ok := c.f.Leaf(other); ok && math.Cos(l.Closed-leaf.Closed) < -0.99 && k > i {
-					width += float64(other.Width.V)
-					label = fmt.Sprintf("gates %q and %q together", g.Name.V, other.Name.V)
-				} else if ok && math.Cos(l.Closed-leaf.Closed) < -0.99 {
-					width = 0 // already reported with its partner
-				}
-			}
-		}
-		if width > gap+slack/2 {
-			c.report(g.Width.span, "geometry", fmt.Sprintf("%s: %s wide in an opening of %s", label,
-				quantity.Format(quantity.Length(width), c.f.System()), quantity.Format(quantity.Length(gap), c.f.System())),
-				fmt.Sprintf("a leaf that fits between columns %q and %q", g.HungOn.V, beyond), "")
-		}
+		system := c.f.System()
+		c.report(g.Width.span, "geometry", fmt.Sprintf("%s: %s wide in an opening of %s", label,
+			quantity.Format(quantity.Length(width), system), quantity.Format(quantity.Length(g.gap), system)),
+			fmt.Sprintf("at most the %s between columns %q and %q", quantity.Format(quantity.Length(g.gap), system), g.HungOn.V, g.beyond), "")
 	}
 }
 
-// sectionAt is the outline of the column's section at a height.
-func sectionAt(col *Column, z float64) Polygon {
-	at := &col.Sections[0]
-	for i := range col.Sections {
-		if col.Bottom(i) <= z {
-			at = &col.Sections[i]
+// opening is the gap in front of a closed leaf, m, and the column beyond it.
+func (c *crossCheck) opening(g *Gate, leaf Leaf) (gap float64, beyond string) {
+	s, co := math.Sincos(leaf.Closed)
+	gap = math.Inf(1)
+	for k := range c.f.Columns {
+		col := &c.f.Columns[k]
+		if col.Name.V == g.HungOn.V || !col.shaped() {
+			continue
+		}
+		along, aside := math.Inf(1), [2]float64{math.Inf(1), math.Inf(-1)}
+		for _, p := range col.sectionAt(float64(g.Clearance.V + g.Height.V/2)).Outline(col) {
+			dx, dy := p[0]-leaf.Hinge[0], p[1]-leaf.Hinge[1]
+			along = math.Min(along, dx*co+dy*s)
+			d := dy*co - dx*s
+			aside[0], aside[1] = math.Min(aside[0], d), math.Max(aside[1], d)
+		}
+		if along > 0 && aside[0] < 0 && aside[1] > 0 && along < gap {
+			gap, beyond = along, col.Name.V
 		}
 	}
-	return at.Outline(col)
+	return gap, beyond
 }

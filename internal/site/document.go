@@ -111,7 +111,10 @@ func (d *document) unreadable(src []byte) (Problem, bool) {
 	}
 	if i := bytes.IndexByte(src, 0); i >= 0 {
 		p := d.problem("encoding", span{i, i + 1}, "the file holds a zero byte, so it is not plain text")
-		p.Hint = "save it as UTF-8 text (not UTF-16)"
+		if bytes.HasPrefix(src, []byte("\xff\xfe")) || bytes.HasPrefix(src, []byte("\xfe\xff")) {
+			p = d.problem("encoding", span{0, 2}, "the file is UTF-16 text")
+		}
+		p.Hint = "save the file with the encoding UTF-8"
 		return p, true
 	}
 	if !utf8.Valid(src) {
@@ -475,6 +478,10 @@ func (s *scanner) clash(second part, old *node, header string) {
 		f.instead = double
 	case old.kind != tableNode:
 		f.message = fmt.Sprintf("%s cannot be a table: %q has a value already", header, second.name)
+	case old.implied && strings.HasPrefix(header, "[["):
+		above := string(s.src[old.value.start:old.value.end])
+		f.message = fmt.Sprintf("%s stands below %s, which is a part of it", header, above)
+		f.hint = fmt.Sprintf("move %s and its keys below the %s that it belongs to", above, header)
 	case strings.HasPrefix(header, "[["):
 		f.message = fmt.Sprintf("%s has double brackets, but %q is one table", header, second.name)
 		f.hint = fmt.Sprintf("write %s each time, or only one %s", double, single)
@@ -970,6 +977,18 @@ func explain(s *scanner, x *lineIndex, e int, message string) fault {
 			f.hint = "write " + w.quoted()
 			break
 		}
+		if m := commaNumber.FindString(line[w.from:]); m != "" && w.delim == '=' && here == "," {
+			f.at = span{lineStart + w.from, lineStart + w.from + len(m)}
+			f.message = fmt.Sprintf("the number %s has a comma", m)
+			f.hint = "write a decimal point, and no separator of thousands"
+			break
+		}
+		if here == "," {
+			f.message = "a comma follows the value"
+			f.want = "the end of the line"
+			f.hint = "leave the comma out; only values within brackets have commas between them"
+			break
+		}
 		if has("comma") {
 			f.message = fmt.Sprintf("a comma is missing before %s", show(here))
 			f.want = `a comma or the closing bracket`
@@ -1219,5 +1238,7 @@ func (w words) quoted() string {
 	}
 	return text
 }
+
+var commaNumber = regexp.MustCompile(`^[0-9]+,[0-9][0-9,.]*`)
 
 var digitBeforeMark = regexp.MustCompile(`[0-9½¼¾⅛⅜⅝⅞]["']`)

@@ -170,7 +170,7 @@ func TestDocumentRefused(t *testing.T) {
 	deep := strings.Repeat("[", mostNested+1)
 	tests := []struct{ name, src, want string }{
 		{"zero byte", "a = 1\nb = \"\x00\"\n", "x:2:6: the file holds a zero byte, so it is not plain text"},
-		{"UTF-16", "\xff\xfea\x00", "x:1:4: the file holds a zero byte, so it is not plain text"},
+		{"UTF-16", "\xff\xfea\x00", "x:1:1: the file is UTF-16 text"},
 		{"not UTF-8", "a = \"\xe9\"\n", "x:1:6: the byte 0xe9 is not UTF-8 text"},
 		{"too large", strings.Repeat("#", mostSource+1), "x:1:1: the file has 4194305 bytes"},
 		{"control character", "a = \"\x1b[31m\"\n", `x:1:6: the control character '\x1b' cannot stand in the file`},

@@ -17,7 +17,7 @@ func Load(name string, src []byte) (*File, Problems) {
 		problems.Sort()
 		return nil, problems
 	}
-	r := &reader{file: name, lines: newLineIndex(name, src), problems: problems, defaults: &defaultLog{}}
+	r := &reader{file: name, lines: newLineIndex(name, src), problems: problems, defaults: &defaultLog{}, ownFaulty: map[string]bool{}}
 	f := &File{Name: name}
 	r.table(doc, reflect.ValueOf(f).Elem(), owner{label: "the file"})
 	f.Catalog = r.ownRows(doc.child["catalog"])
@@ -43,15 +43,15 @@ func (r *reader) ownRows(n *node) *catalog.Catalog {
 		columns := catalog.Columns(table)
 		if columns == nil {
 			hint := ""
-			if near := catalog.Nearest(table, catalog.Tables()); len(near) > 0 {
+			if near := r.nearest(table, catalog.Tables()); len(near) > 0 {
 				hint = fmt.Sprintf("did you mean %q?", near[0])
 			}
 			r.report(list.key, "unknown-key", fmt.Sprintf("there is no catalog table %q", table), "one of "+join(catalog.Tables()), hint)
 			continue
 		}
 		if list.kind != arrayNode {
-			r.report(list.key, "single-brackets", fmt.Sprintf("[catalog.%s] is one table, and there can be several rows", table),
-				fmt.Sprintf("[[catalog.%s]] for each row", table), "write it with double brackets")
+			r.report(list.key, "single-brackets", fmt.Sprintf("[catalog.%s] has single brackets, but there can be several rows", table),
+				fmt.Sprintf("[[catalog.%s]] before the keys of each", table), fmt.Sprintf("write [[catalog.%s]] with double brackets", table))
 			continue
 		}
 		for i, row := range list.items {
@@ -80,13 +80,17 @@ func (r *reader) ownRow(c *catalog.Catalog, table string, row *node) {
 		}
 	}
 	for _, e := range c.With(table, cells) {
-		at := row.key
+		at, want := row.key, ""
 		if cell := row.child[e.Key]; cell != nil {
 			at = cell.value
-		} else if at.end <= at.start {
-			at = row.value
+		} else {
+			want = e.Key + ` = "..."`
+			if at.end <= at.start {
+				at = row.value
+			}
 		}
-		r.report(at, "catalog-row", fmt.Sprintf("[[catalog.%s]]: %s", table, e.Message), "", e.Hint)
+		r.report(at, "catalog-row", fmt.Sprintf("[[catalog.%s]]: %s", table, e.Message), want, e.Hint)
+		r.ownFaulty[table+" "+catalog.Fold(cells["name"])] = true
 	}
 }
 

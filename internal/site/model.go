@@ -1,6 +1,8 @@
 package site
 
 import (
+	"slices"
+
 	"galefast/internal/catalog"
 	"galefast/internal/quantity"
 )
@@ -54,16 +56,22 @@ func (p Point) XY() [2]float64 { return [2]float64{float64(p[0].V), float64(p[1]
 
 // Table is what every table of the file carries: where its header stands.
 type Table struct {
-	At   Place
-	span span
+	At    Place
+	span  span
+	label string   // for messages: `gate "west leaf"`
+	keys  []string // that the table has, also with values that cannot be read
 }
+
+// has reports whether the key stands in the table, also with a value that cannot be read.
+func (t Table) has(key string) bool { return slices.Contains(t.keys, key) }
 
 // The structs below are the model file: the reader, the list of unknown keys and
 // (through the same tags) any schema are made from them.
 //
 //	key   the key in the file
 //	is    rules, separated by commas: required, positive, nonnegative,
-//	      fraction (0 to 1), oneof:a|b|c, atleast:N, upto:TEXT
+//	      fraction (0 to 1), oneof:a|b|c, atleast:N, upto:TEXT, when:key=word
+//	      (the key means something only beside that word)
 //	bare  the unit that a bare number has because the key itself names it
 //	doc   one line for messages and the reference
 //
@@ -103,7 +111,7 @@ type Site struct {
 	Ground       Word                          `key:"ground" doc:"row of the grounds table"`
 	Friction     Measure[quantity.Ratio]       `key:"friction" bare:"1" is:"nonnegative" doc:"friction between foot and ground, overrules the ground's row"`
 	Slope        Measure[quantity.Ratio]       `key:"slope" is:"nonnegative,upto:50 %" doc:"steepest fall under the pieces"`
-	Terrain      Word                          `key:"terrain" is:"oneof:B|C|D|0|I|II|III|IV" doc:"exposure (B, C, D) or European terrain (0 to IV)"`
+	Terrain      Word                          `key:"terrain" is:"oneof:B|C|D|0|I|II|III|IV" doc:"B among houses or woods, C in the open, D along open water; 0 to IV in the European scheme"`
 	Basis        Word                          `key:"basis" is:"oneof:gust|asce7-16|asce7-22|en1991" doc:"how wind pressure and factors are found"`
 	GustOpen     Measure[quantity.Speed]       `key:"gust_open" is:"nonnegative,upto:100 m/s" doc:"highest 3-second gust with the public inside"`
 	GustAlone    Measure[quantity.Speed]       `key:"gust_alone" is:"required,positive,upto:100 m/s" doc:"highest 3-second gust it must stand in, nobody near"`
@@ -142,7 +150,7 @@ type Lean struct {
 // Column is a free-standing column of stacked sections.
 type Column struct {
 	Table
-	Name      Word                        `key:"name" is:"required" doc:"name, used by gates, spans and ballast"`
+	Name      Word                        `key:"name" is:"required" doc:"what gates, spans and ballast call it"`
 	Center    Point                       `key:"at" is:"required" doc:"middle of the foot in plan, x east and y north"`
 	Turn      Measure[quantity.Angle]     `key:"turn" doc:"turned counterclockwise from the axes"`
 	Foot      [2]Measure[quantity.Length] `key:"foot" is:"required,positive" doc:"the frame that bears on the ground, not the trim around it"`
@@ -154,12 +162,12 @@ type Column struct {
 // Section is one prism of a column.
 type Section struct {
 	Table
-	Name   Word                     `key:"name" is:"required" doc:"name within its column"`
+	Name   Word                     `key:"name" is:"required" doc:"what it is called within its column"`
 	Shape  Word                     `key:"shape" is:"oneof:square|rectangle|round|hexagon|octagon" doc:"outline in plan"`
 	Width  Measure[quantity.Length] `key:"width" is:"required,positive" doc:"outside width, or diameter, or width across flats"`
 	Depth  Measure[quantity.Length] `key:"depth" is:"positive" doc:"outside depth of a rectangle, across its width"`
 	Height Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of the section"`
-	Rough  Word                     `key:"surface" is:"oneof:smooth|rough|very rough" doc:"surface of a round section"`
+	Rough  Word                     `key:"surface" is:"oneof:smooth|rough|very rough,when:shape=round" doc:"surface of a round section"`
 	Joint  *Joint                   `key:"joint" doc:"bolts to the section below; without it the section is merely seated"`
 	Mass   Measure[quantity.Mass]   `key:"mass" is:"positive" doc:"mass of the section in place of parts"`
 	Parts  []Part                   `key:"parts" doc:"what the section is made of"`
@@ -198,7 +206,7 @@ type Part struct {
 // Gate is a swing leaf hung on a column.
 type Gate struct {
 	Table
-	Name         Word                     `key:"name" is:"required" doc:"name of the leaf"`
+	Name         Word                     `key:"name" is:"required" doc:"what the leaf is called"`
 	HungOn       Word                     `key:"hung_on" is:"required" doc:"the column that carries it"`
 	Face         Word                     `key:"face" is:"required,oneof:north|east|south|west" doc:"face of the column (before turning) that carries the hinges; the closed leaf stands out from it"`
 	Width        Measure[quantity.Length] `key:"width" is:"required,positive" doc:"width of the leaf"`
@@ -239,7 +247,7 @@ type Keeper struct {
 // Wall is a scenic wall, straight in plan.
 type Wall struct {
 	Table
-	Name      Word                     `key:"name" is:"required" doc:"name, used by ballast and guys"`
+	Name      Word                     `key:"name" is:"required" doc:"what ballast and guys call it"`
 	From      Point                    `key:"from" is:"required" doc:"one end of its middle line in plan"`
 	To        Point                    `key:"to" is:"required" doc:"the other end"`
 	Height    Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of its top"`
@@ -268,7 +276,7 @@ type Braces struct {
 // Span is a sign or beam between two columns.
 type Span struct {
 	Table
-	Name      Word                        `key:"name" is:"required" doc:"name of the span"`
+	Name      Word                        `key:"name" is:"required" doc:"what it is called"`
 	Between   []Word                      `key:"between" is:"required" doc:"the two columns that carry it"`
 	Underside Measure[quantity.Length]    `key:"underside" is:"required,positive" doc:"height of its lower edge"`
 	Face      [2]Measure[quantity.Length] `key:"face" is:"required,positive" doc:"length and height of its face"`
@@ -303,7 +311,7 @@ type Guy struct {
 // Way is the path that visitors take.
 type Way struct {
 	Table
-	Name   Word    `key:"name" is:"required" doc:"name of the way"`
+	Name   Word    `key:"name" is:"required" doc:"what it is called"`
 	Line   []Point `key:"line" is:"required" doc:"its middle line in plan, in the direction of travel"`
 	People Count   `key:"people" is:"nonnegative" doc:"most people at once inside"`
 }
@@ -311,7 +319,7 @@ type Way struct {
 // Supply is an outlet, generator or battery.
 type Supply struct {
 	Table
-	Name    Word                         `key:"name" is:"required" doc:"name, used by cords and lamps"`
+	Name    Word                         `key:"name" is:"required" doc:"what cords and lamps call it"`
 	Volts   Measure[quantity.Voltage]    `key:"volts" bare:"V" is:"required,positive" doc:"nominal voltage, line to line for three phases"`
 	Breaker Measure[quantity.Current]    `key:"breaker" is:"positive" doc:"rating of the breaker or fuse"`
 	GFCI    Flag                         `key:"gfci" doc:"true when a GFCI or RCD protects it"`
@@ -323,7 +331,7 @@ type Supply struct {
 // Cord is an extension cord or cable run.
 type Cord struct {
 	Table
-	Name     Word                             `key:"name" is:"required" doc:"name, used by lamps and further cords"`
+	Name     Word                             `key:"name" is:"required" doc:"what lamps and further cords call it"`
 	From     Word                             `key:"from" is:"required" doc:"the supply or cord that feeds it"`
 	Gauge    Measure[quantity.WireArea]       `key:"gauge" is:"positive" doc:"conductor size, a row of the conductors table"`
 	Type     Word                             `key:"type" doc:"letters on the jacket, a row of the cord types table"`
@@ -338,7 +346,7 @@ type Cord struct {
 // Lamp is anything that draws current.
 type Lamp struct {
 	Table
-	Name        Word                       `key:"name" is:"required" doc:"name of the lamp or device"`
+	Name        Word                       `key:"name" is:"required" doc:"what it is called"`
 	On          Word                       `key:"on" is:"required" doc:"the cord or supply that it is plugged into"`
 	Device      Word                       `key:"device" doc:"row of the devices table"`
 	Watts       Measure[quantity.Power]    `key:"watts" bare:"W" is:"nonnegative" doc:"power of one"`

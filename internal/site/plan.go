@@ -59,6 +59,18 @@ func (c *Column) Bottom(i int) float64 {
 	return h
 }
 
+// sectionAt is the section at a height, the top one above that. There must be one.
+func (c *Column) sectionAt(z float64) *Section {
+	at, bottom := &c.Sections[0], 0.0
+	for i := range c.Sections {
+		if bottom <= z {
+			at = &c.Sections[i]
+		}
+		bottom += float64(c.Sections[i].Height.V)
+	}
+	return at
+}
+
 // Frame is the wall's own axes: its first end, the unit vector along it, the unit
 // vector to its left, and its length, m.
 func (w *Wall) Frame() (from, along, left [2]float64, length float64) {
@@ -171,13 +183,7 @@ func (f *File) Leaf(g *Gate) (Leaf, bool) {
 	if c == nil || len(c.Sections) == 0 {
 		return Leaf{}, false
 	}
-	width, depth := c.Sections[0].Size()
-	mid := float64(g.Clearance.V) + float64(g.Height.V)/2
-	for i := range c.Sections {
-		if c.Bottom(i) <= mid {
-			width, depth = c.Sections[i].Size()
-		}
-	}
+	width, depth := c.sectionAt(float64(g.Clearance.V + g.Height.V/2)).Size()
 	reach := width / 2
 	if g.Face.V == "north" || g.Face.V == "south" {
 		reach = depth / 2

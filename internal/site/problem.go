@@ -199,7 +199,8 @@ const (
 // its tabs, and the carets under the offending text.
 func (x *lineIndex) snippet(p Problem) (text, pad, carets string, ok bool) {
 	i := p.Place.Line - 1
-	if i < 0 || i >= len(x.starts) || len(x.src) == 0 {
+	if i < 0 || i >= len(x.starts) || len(x.src) == 0 || p.end == 0 {
+		// A fault of no length at the very start is one of the whole file.
 		return "", "", "", false
 	}
 	line := x.text(i)

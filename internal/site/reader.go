@@ -1,9 +1,12 @@
 package site
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"reflect"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -19,6 +22,8 @@ type reader struct {
 	lines    *lineIndex
 	problems Problems
 	defaults *defaultLog
+
+	ownFaulty map[string]bool // own rows that were reported and not added, by table and folded name
 }
 
 // field is one key of a table, from its struct tags.
@@ -26,6 +31,7 @@ type field struct {
 	index int
 	key   string
 	bare  string
+	doc   string
 	rules []string
 	typ   reflect.Type
 }
@@ -41,7 +47,7 @@ var fieldsOf = func() func(t reflect.Type) []field {
 		for i := range t.NumField() {
 			tag := t.Field(i).Tag
 			if key := tag.Get("key"); key != "" {
-				f := field{index: i, key: key, bare: tag.Get("bare"), typ: t.Field(i).Type}
+				f := field{index: i, key: key, bare: tag.Get("bare"), doc: tag.Get("doc"), typ: t.Field(i).Type}
 				if is := tag.Get("is"); is != "" {
 					f.rules = strings.Split(is, ",")
 				}
@@ -67,6 +73,8 @@ type owner struct {
 	label string // for messages
 	path  string // for defaults, as "section.shape"
 	at    span   // where a missing key is reported
+
+	absent bool // the table is not there at all
 }
 
 func (o owner) key(k string) string {
@@ -95,10 +103,7 @@ type leaf interface {
 
 func (e *Entry) entry() *Entry { return e }
 
-var (
-	leafType  = reflect.TypeFor[leaf]()
-	tableType = reflect.TypeFor[Table]()
-)
+var leafType = reflect.TypeFor[leaf]()
 
 func isLeaf(t reflect.Type) bool { return reflect.PointerTo(t).Implements(leafType) }
 
@@ -108,21 +113,42 @@ func (r *reader) table(n *node, v reflect.Value, o owner) {
 	if o.at.end <= o.at.start {
 		o.at = n.value
 	}
-	v.FieldByName("Table").Set(reflect.ValueOf(Table{At: r.place(o.at), span: o.at}))
 	fields := fieldsOf(v.Type())
+	keys := slices.Clone(n.keys)
 	for _, key := range n.keys {
 		if indexOf(fields, key) < 0 {
-			r.unknownKey(n.child[key], key, fields, o)
+			// One slip is reported once: a misspelt key is not missing too.
+			keys = append(keys, r.unknownKey(n.child[key], key, fields, o))
 		}
 	}
+	v.FieldByName("Table").Set(reflect.ValueOf(Table{At: r.place(o.at), span: o.at, label: o.label, keys: keys}))
 	for _, f := range fields {
 		child, target := n.child[f.key], v.Field(f.index)
-		if child == nil {
-			r.missing(target, f, o)
-			continue
+		switch {
+		case child != nil:
+			r.value(child, target, f, o)
+		case f.applies(n):
+			r.missing(target, f, o, slices.Contains(keys, f.key))
+		default:
+			r.absent(target, o)
 		}
-		r.value(child, target, f, o)
 	}
+}
+
+// applies reports whether the key means anything in this table: the rule when:key=word
+// ties it to the word of another key.
+func (f field) applies(n *node) bool {
+	arg, ok := f.rule("when")
+	if !ok {
+		return true
+	}
+	key, word, _ := strings.Cut(arg, "=")
+	other := n.child[key]
+	if other == nil {
+		return false
+	}
+	text, _ := other.data.(string)
+	return strings.EqualFold(strings.TrimSpace(text), word)
 }
 
 func indexOf(fields []field, key string) int {
@@ -134,98 +160,223 @@ func indexOf(fields []field, key string) int {
 	return -1
 }
 
-func (r *reader) unknownKey(n *node, key string, fields []field, o owner) {
+// unknownKey reports a key that the table does not have, and gives the one that was
+// probably meant.
+func (r *reader) unknownKey(n *node, key string, fields []field, o owner) (meant string) {
 	names := make([]string, len(fields))
 	for i, f := range fields {
 		names[i] = f.key
 	}
 	hint := ""
-	if near := catalog.Nearest(key, names); len(near) > 0 {
-		hint = fmt.Sprintf("did you mean %q?", near[0])
+	elsewhere := headersOf(key)
+	near := r.nearest(key, names)
+	// A plural or the like is a likelier slip than a key under the wrong header.
+	slip := len(near) > 0 && (strings.HasPrefix(near[0], key) || strings.HasPrefix(key, near[0]))
+	switch {
+	case len(elsewhere) > 0 && !slip && elsewhere[0] == topOfFile:
+		hint = fmt.Sprintf("%q belongs at the top of the file, before the first header", key)
+	case len(elsewhere) > 0 && !slip:
+		hint = fmt.Sprintf("%q belongs under %s", key, anyOf(elsewhere))
+	case len(near) > 0:
+		meant = near[0]
+		hint = fmt.Sprintf("did you mean %q?", meant)
 	}
-	r.report(n.key, "unknown-key", fmt.Sprintf("%s has no key %q", o.label, key), "one of "+strings.Join(names, ", "), hint)
+	r.report(n.key, "unknown-key", fmt.Sprintf("%s has no key %q", o.label, key), "one of "+join(names), hint)
+	return meant
 }
 
-// missing deals with a key that is not there: a problem when it is required, its
-// default when it has one.
-func (r *reader) missing(v reflect.Value, f field, o owner) {
-	if _, ok := f.rule("required"); ok {
-		r.report(o.at, "missing-key", fmt.Sprintf("%s lacks %q", o.label, f.key), f.example(), "")
-		return
+// otherWords are what builders call things that have another word in the file.
+var otherWords = map[string]string{
+	"pillar": "column", "post": "column", "pier": "column", "tower": "column", "door": "gate", "leaf": "gate",
+	"fence": "wall", "hoarding": "wall", "flat": "wall", "sign": "span", "beam": "span", "banner": "span", "arch": "span",
+	"weight": "mass", "sandbag": "ballast", "rope": "guy", "stay": "guy", "path": "way", "entrance": "way",
+	"outlet": "supply", "socket": "supply", "generator": "supply", "cable": "cord", "light": "lamp", "lights": "lamp",
+	"circle": "round", "circular": "round", "cylinder": "round", "imperial": "us", "metric": "si",
+}
+
+// nearest gives the names that a word may have meant, likeliest first. A hopeless file
+// gets no more of them: each costs a comparison with every name.
+func (r *reader) nearest(word string, names []string) []string {
+	if word == "" || len(r.problems) > mostPrinted {
+		return nil
 	}
+	if other, ok := otherWords[strings.ToLower(word)]; ok && slices.Contains(names, other) {
+		return []string{other}
+	}
+	if near := catalog.Nearest(word, names); len(near) > 0 {
+		return near
+	}
+	var longer []string
+	for _, n := range names {
+		if strings.HasPrefix(strings.ToLower(n), strings.ToLower(word)) {
+			longer = append(longer, n)
+		}
+	}
+	if len(longer) > 1 {
+		return nil
+	}
+	return longer
+}
+
+const topOfFile = "the top of the file"
+
+// headersOf lists the headers under which a key is known, at most three.
+func headersOf(key string) []string {
+	var headers []string
+	var visit func(t reflect.Type, header string)
+	visit = func(t reflect.Type, header string) {
+		for _, f := range fieldsOf(t) {
+			sub := f.typ
+			isTable := sub.Kind() == reflect.Struct && !isLeaf(sub)
+			if f.key == key && !(header == topOfFile && (isTable || sub.Kind() == reflect.Slice)) {
+				headers = append(headers, header)
+			}
+			path := strings.Trim(header, "[]")
+			if header == topOfFile {
+				path = ""
+			} else {
+				path += "."
+			}
+			if sub.Kind() == reflect.Slice && sub.Elem().Kind() == reflect.Struct && !isLeaf(sub.Elem()) && f.key != "parts" {
+				visit(sub.Elem(), "[["+path+f.key+"]]")
+			} else if isTable && header == topOfFile {
+				visit(sub, "["+path+f.key+"]")
+			}
+		}
+	}
+	visit(reflect.TypeFor[File](), topOfFile)
+	return headers[:min(len(headers), 3)]
+}
+
+// absent says where a value would stand that the file does not give.
+func (r *reader) absent(v reflect.Value, o owner) {
+	if isLeaf(v.Type()) {
+		e := v.Addr().Interface().(leaf).entry()
+		e.At, e.span = r.place(o.at), o.at
+	}
+}
+
+// missing deals with a key that is not there: a problem when it is required, unless it
+// is there misspelt; its default when it has one.
+func (r *reader) missing(v reflect.Value, f field, o owner, misspelt bool) {
+	if _, ok := f.rule("required"); ok && !misspelt {
+		hint := f.key + ": " + f.doc
+		if o.absent {
+			hint = fmt.Sprintf("write a line %s, and %s below it", o.label, f.key)
+		}
+		r.report(o.at, "missing-key", fmt.Sprintf("%s lacks %q", o.label, f.key), f.example(), hint)
+	}
+	r.absent(v, o)
 	if v.Kind() == reflect.Struct && !isLeaf(v.Type()) {
 		// A table that is not there takes the defaults of its keys.
-		at := r.place(o.at)
-		v.FieldByName("Table").Set(reflect.ValueOf(Table{At: at, span: o.at}))
-		if v.Type() == reflect.TypeFor[CatalogTable]() {
-			return
-		}
-		sub := owner{label: f.key, path: o.key(f.key), at: o.at}
-		for _, g := range fieldsOf(v.Type()) {
-			r.missing(v.Field(g.index), g, sub)
+		sub := owner{label: o.sub(f), path: o.key(f.key), at: o.at, absent: true}
+		v.FieldByName("Table").Set(reflect.ValueOf(Table{At: r.place(o.at), span: o.at, label: sub.label}))
+		if v.Type() != reflect.TypeFor[CatalogTable]() {
+			for _, g := range fieldsOf(v.Type()) {
+				r.missing(v.Field(g.index), g, sub, misspelt)
+			}
 		}
 		return
 	}
-	if !isLeaf(v.Type()) {
-		return
+	if d, ok := DefaultOf(o.key(f.key)); ok && isLeaf(v.Type()) {
+		v.Addr().Interface().(leaf).setDefault(d.Value, o, r.place(o.at))
+		r.defaults.used(d, o.plain(), r.place(o.at))
 	}
-	l := v.Addr().Interface().(leaf)
-	l.entry().At, l.entry().span = r.place(o.at), o.at
-	if d, ok := DefaultOf(o.key(f.key)); ok {
-		l.setDefault(d.Value, o, r.place(o.at))
-		r.defaults.used(d, o.label, r.place(o.at))
+}
+
+// plain names the table where no reader needs to find it in the file: a table of which
+// there is one by its key alone.
+func (o owner) plain() string {
+	if strings.HasSuffix(o.label, "]") {
+		return o.path[strings.LastIndex(o.path, ".")+1:]
 	}
+	return o.label
+}
+
+// sub names the table under a key in messages.
+func (o owner) sub(f field) string {
+	if o.path == "" {
+		return "[" + f.key + "]"
+	}
+	return f.key + " of " + o.label
 }
 
 func (r *reader) value(n *node, v reflect.Value, f field, o owner) {
 	t := v.Type()
 	switch {
 	case isLeaf(t):
+		l := v.Addr().Interface().(leaf)
+		l.entry().At, l.entry().span = r.place(n.value), n.value
 		if n.kind != leafNode {
 			r.report(n.key, "wrong-kind", fmt.Sprintf("%q of %s is %s, not a single value", f.key, o.label, n.kind), f.example(), "")
 			return
 		}
-		v.Addr().Interface().(leaf).read(r, n, f, o)
+		l.read(r, n, f, o)
 	case t == reflect.TypeFor[CatalogTable]():
 		v.FieldByName("Table").Set(reflect.ValueOf(Table{At: r.place(n.key), span: n.key}))
 	case t.Kind() == reflect.Pointer:
 		v.Set(reflect.New(t.Elem()))
 		r.value(n, v.Elem(), f, o)
 	case t.Kind() == reflect.Struct:
+		if n.kind == arrayNode && n.tables {
+			r.report(n.key, "double-brackets", fmt.Sprintf("[[%s]] has double brackets, but there is only one", o.key(f.key)),
+				fmt.Sprintf("[%s] once", o.key(f.key)), fmt.Sprintf("write [%s] with single brackets", o.key(f.key)))
+			n = n.items[0] // its keys are read all the same
+		}
 		if n.kind != tableNode {
-			hint := ""
-			if n.kind == arrayNode && n.tables {
-				hint = fmt.Sprintf("write [%s] with single brackets, once", o.key(f.key))
-			}
-			r.report(n.key, "wrong-kind", fmt.Sprintf("%q of %s is %s, not a table", f.key, o.label, n.kind), "a table of keys", hint)
+			r.report(n.key, "wrong-kind", fmt.Sprintf("%q of %s is %s, not a table", f.key, o.label, n.kind), f.example(), "")
 			return
 		}
-		label := f.key
-		if o.path != "" {
-			label += " of " + o.label
-		}
-		r.table(n, v, owner{label: label, path: o.key(f.key)})
+		r.table(n, v, owner{label: o.sub(f), path: o.key(f.key)})
 	case t.Kind() == reflect.Slice, t.Kind() == reflect.Array:
 		r.list(n, v, f, o)
 	}
 }
 
+// mostTables is the most entries that a list of tables may have. The checks between
+// pieces take a time that grows with the square of their number.
+const mostTables = 2000
+
 // list reads an array of leaves, points or tables.
 func (r *reader) list(n *node, v reflect.Value, f field, o owner) {
 	elem := v.Type().Elem()
 	isTables := elem.Kind() == reflect.Struct && !isLeaf(elem)
-	if n.kind != arrayNode {
-		if isTables && n.kind == tableNode {
-			r.report(n.key, "single-brackets", fmt.Sprintf("[%s] is one table, and there can be several", f.key),
-				fmt.Sprintf("[[%s]] for each", o.listPath(f.key)), fmt.Sprintf("write [[%s]] with double brackets", o.listPath(f.key)))
-			return
+	if n.kind == tableNode && isTables && f.key != "parts" {
+		path := o.listPath(f.key)
+		message := fmt.Sprintf("[%s] has single brackets, but there can be several", path)
+		switch {
+		case n.implied:
+			message = fmt.Sprintf("there is no [[%s]] above %s", path, r.lines.src[n.value.start:n.value.end])
+		case n.inline:
+			message = fmt.Sprintf("%q is a table in braces, but there can be several", f.key)
 		}
-		r.report(n.key, "wrong-kind", fmt.Sprintf("%q of %s is %s, not a list", f.key, o.label, n.kind), f.example(), "")
+		r.report(n.key, "single-brackets", message, fmt.Sprintf("[[%s]] before the keys of each", path), fmt.Sprintf("write [[%s]] with double brackets", path))
+		// Its keys are read all the same, so that their faults show in this run.
+		n = &node{kind: arrayNode, key: n.key, value: n.value, items: []*node{{kind: tableNode, value: n.value, keys: n.keys, child: n.child}}}
+	}
+	if n.kind != arrayNode {
+		hint := ""
+		if n.kind == leafNode && !isTables && elem != reflect.TypeFor[Point]() && v.Type() != reflect.TypeFor[Point]() {
+			values := n.raw
+			for k := 1; v.Kind() == reflect.Array && k < v.Len(); k++ {
+				values += ", " + n.raw
+			}
+			hint = fmt.Sprintf("write %s = [%s]", f.key, values)
+		}
+		r.report(n.key, "wrong-kind", fmt.Sprintf("%q of %s is %s, not a list in brackets", f.key, o.label, n.kind), f.example(), hint)
 		return
 	}
 	if v.Kind() == reflect.Array && len(n.items) != v.Len() {
-		r.report(n.value, "wrong-count", fmt.Sprintf("%q of %s has %s", f.key, o.label, plural(len(n.items), "value")),
-			fmt.Sprintf("%s: %s", plural(v.Len(), "value"), f.example()), "")
+		r.report(n.value, "wrong-count", fmt.Sprintf("%q of %s has %s", f.key, o.label, plural(len(n.items), "value")), f.example(), "")
+		return
+	}
+	if isTables && len(n.items) > mostTables {
+		r.report(n.key, "range", fmt.Sprintf("there are %d entries of %q in %s", len(n.items), f.key, o.label), fmt.Sprintf("at most %d", mostTables), "")
+		return
+	}
+	if elem == reflect.TypeFor[Point]() && len(n.items) > 0 && n.items[0].kind == leafNode {
+		r.report(n.value, "wrong-kind", fmt.Sprintf("%q of %s is one position, not a list of them", f.key, o.label), f.example(),
+			fmt.Sprintf("write %s = [%s, ...] with a position in brackets for each point", f.key, r.lines.src[n.value.start:n.value.end]))
 		return
 	}
 	if v.Kind() == reflect.Slice {
@@ -237,7 +388,7 @@ func (r *reader) list(n *node, v reflect.Value, f field, o owner) {
 	for i, item := range n.items {
 		if isTables {
 			if item.kind != tableNode {
-				r.report(item.value, "wrong-kind", fmt.Sprintf("entry %d of %q of %s is %s, not a table", i+1, f.key, o.label, item.kind), "a table of keys", "")
+				r.report(item.value, "wrong-kind", fmt.Sprintf("entry %d of %q of %s is %s, not a table in braces", i+1, f.key, o.label, item.kind), f.example(), "")
 				continue
 			}
 			r.table(item, v.Index(i), o.element(f.key, i, item))
@@ -274,44 +425,116 @@ func (o owner) element(key string, i int, n *node) owner {
 	return owner{label: label, path: key}
 }
 
-// example is what a key expects, in words.
+// example is what a key expects, in words, with a line that shows how to write it.
 func (f field) example() string {
-	t, many := f.typ, ""
+	if f.key == "section" {
+		return "[[column.section]] below it for each section, from the bottom up"
+	}
+	elem := f.typ
+	if k := elem.Kind(); k == reflect.Slice || k == reflect.Array || k == reflect.Pointer {
+		elem = elem.Elem()
+	}
+	if elem.Kind() == reflect.Struct && !isLeaf(elem) && f.key != "parts" && f.typ.Kind() == reflect.Slice {
+		return fmt.Sprintf("[[%s]] on a line of its own before the keys of each", f.key)
+	}
+	what := ""
+	switch {
+	case f.typ == reflect.TypeFor[Point]():
+		what = "a position, east and north"
+	case f.typ == reflect.TypeFor[[]Point]():
+		what = "a list of positions, each east and north"
+	case f.typ.Kind() == reflect.Array:
+		what = fmt.Sprintf("%d values", f.typ.Len())
+	case f.typ.Kind() == reflect.Slice:
+		what = "a list"
+	case isLeaf(elem):
+		return reflect.New(elem).Interface().(interface{ example(f field) string }).example(f)
+	default:
+		what = "a table in braces"
+	}
+	return fmt.Sprintf("%s, as in %s = %s", what, f.key, f.sample())
+}
+
+// lead is the key before a sample of its value, unless the value stands in a list.
+func (f field) lead() string {
+	if isLeaf(f.typ) {
+		return f.key + " = "
+	}
+	return ""
+}
+
+// sample is a value of the key as it stands in a file.
+func (f field) sample() string {
+	if words, ok := f.rule("oneof"); ok {
+		word, _, _ := strings.Cut(words, "|")
+		return strconv.Quote(word)
+	}
+	t := f.typ
 	switch {
 	case t == reflect.TypeFor[Point]():
-		return `a position, as in ["4 ft", "0 ft"]`
+		return `["4 ft", "0 ft"]`
 	case t == reflect.TypeFor[[]Point]():
-		return `a list of positions, as in [["0 ft", "0 ft"], ["4 ft", "0 ft"]]`
-	case t.Kind() == reflect.Slice || t.Kind() == reflect.Array:
-		t, many = t.Elem(), "a list, each "
+		return `[["0 ft", "0 ft"], ["4 ft", "0 ft"]]`
+	case f.key == "parts":
+		return `[ { stock = "2x4", wood = "spf", length = "8 ft", count = 4 } ]`
+	case f.key == "between":
+		return `["west pier", "east pier"]`
+	case isLeaf(t):
+		return reflect.New(t).Interface().(interface{ sample() string }).sample()
+	case t.Kind() == reflect.Pointer:
+		t = t.Elem()
+	case t.Kind() == reflect.Array || t.Kind() == reflect.Slice:
+		f.typ = t.Elem()
+		return "[" + f.sample() + ", " + f.sample() + "]"
 	}
-	if alternatives, ok := f.rule("oneof"); ok {
-		return many + "one of " + strings.ReplaceAll(alternatives, "|", ", ")
-	}
-	if isLeaf(t) {
-		if e, ok := reflect.New(t).Interface().(interface{ example(f field) string }); ok {
-			return many + e.example(f)
+	// A table shows what it requires, else its first two keys.
+	var pairs []string
+	for i, g := range fieldsOf(t) {
+		if _, required := g.rule("required"); required || i < 2 {
+			pairs = append(pairs, g.key+" = "+g.sample())
 		}
 	}
-	return many + "a table of keys"
+	return "{ " + join(pairs) + " }"
 }
 
 // Measures
 
-var examples = map[quantity.Kind]string{
-	"length": `"7 ft 6 1/2 in" or "450 mm"`, "mass": `"90 lb" or "40 kg"`, "speed": `"35 mph" or "15 m/s"`,
-	"force": `"50 lbf" or "220 N"`, "angle": `"90 deg"`, "area": `"15 ft2" or "1.4 m2"`, "ratio": `"2 %"`,
-	"current": `"15 A"`, "voltage": `"120 V"`, "power": `"60 W"`, "wire area": `"16 AWG" or "1.5 mm2"`,
-	"duration": `"5 h"`, "temperature": `"86 °F" or "30 °C"`, "density": `"1.25 kg/m3"`,
+// kindWords are how messages speak of a kind: its name for builders, sample texts, and
+// the units that are offered for a bare number.
+type kindWords struct {
+	name    string
+	samples []string
+	units   []string
+}
+
+var kinds = map[quantity.Kind]kindWords{
+	"length":                {"length", []string{"28 in", "7 ft 6 1/2 in", "450 mm"}, []string{"in", "ft", "mm", "m"}},
+	"mass":                  {"mass", []string{"90 lb", "40 kg"}, []string{"lb", "kg"}},
+	"speed":                 {"speed", []string{"35 mph", "15 m/s"}, []string{"mph", "m/s"}},
+	"force":                 {"force", []string{"50 lbf", "220 N"}, []string{"lbf", "N"}},
+	"angle":                 {"angle", []string{"90 deg"}, []string{"deg"}},
+	"area":                  {"area", []string{"15 ft2", "1.4 m2"}, []string{"ft2", "m2"}},
+	"ratio":                 {"ratio", []string{"2 %"}, []string{"%"}},
+	"current":               {"current", []string{"15 A"}, []string{"A"}},
+	"voltage":               {"voltage", []string{"120 V"}, []string{"V"}},
+	"power":                 {"power", []string{"60 W"}, []string{"W"}},
+	"resistance":            {"resistance", []string{"0.3 ohm"}, []string{"ohm"}},
+	"resistance per length": {"resistance per length", []string{"13.3 ohm/km"}, []string{"ohm/km"}},
+	"wire area":             {"conductor size", []string{"16 AWG", "1.5 mm2"}, []string{"AWG", "mm2"}},
+	"duration":              {"time", []string{"5 h"}, []string{"h", "min"}},
+	"temperature":           {"temperature", []string{"86 °F", "30 °C"}, []string{"°F", "°C"}},
+	"density":               {"density", []string{"1.25 kg/m3"}, []string{"kg/m3"}},
 }
 
 func (m *Measure[Q]) example(f field) string {
-	kind := quantity.KindOf[Q]()
-	if ex, ok := examples[kind]; ok {
-		return fmt.Sprintf("%s %s with its unit, as in %s", article(string(kind)), kind, ex)
+	words := kinds[quantity.KindOf[Q]()]
+	if f.bare == "1" {
+		return fmt.Sprintf("a number or a percentage, as in %s0.4 or \"40 %%\"", f.lead())
 	}
-	return fmt.Sprintf("%s %s with its unit: %s", article(string(kind)), kind, strings.Join(quantity.Units(kind), ", "))
+	return fmt.Sprintf("%s %s with its unit, as in %s%s", article(words.name), words.name, f.lead(), anyOf(quoteAll(words.samples)))
 }
+
+func (m *Measure[Q]) sample() string { return strconv.Quote(kinds[quantity.KindOf[Q]()].samples[0]) }
 
 func article(word string) string {
 	if strings.ContainsRune("aeiou", rune(word[0])) {
@@ -328,40 +551,46 @@ func (m *Measure[Q]) setDefault(text string, o owner, at Place) {
 }
 
 func (m *Measure[Q]) read(r *reader, n *node, f field, o owner) {
-	m.At, m.span = r.place(n.value), n.value
 	var text string
 	switch data := n.data.(type) {
 	case string:
 		text = data
 	case int64, float64:
 		text = digits(data)
-		switch {
-		case f.bare == "1":
-		case f.bare != "":
-			text += " " + f.bare
-		default:
-			hint := ""
-			if units := quantity.Units(quantity.KindOf[Q]()); len(units) > 1 {
-				hint = fmt.Sprintf("write \"%s %s\" or \"%s %s\"", n.raw, units[0], n.raw, units[1])
-			}
-			r.report(n.value, "unit-missing", fmt.Sprintf("%q of %s is the bare number %s", f.key, o.label, n.raw), m.example(f), hint)
+		if v, ok := data.(float64); ok && (math.IsNaN(v) || math.IsInf(v, 0)) {
+			r.report(n.value, "range", fmt.Sprintf("%q of %s is %s, which is no size", f.key, o.label, n.raw), m.example(f), "")
 			return
 		}
+		switch f.bare {
+		case "1":
+		case "":
+			var written []string
+			for _, unit := range kinds[quantity.KindOf[Q]()].units {
+				written = append(written, fmt.Sprintf("%q", n.raw+" "+unit))
+			}
+			r.report(n.value, "unit-missing", fmt.Sprintf("%q of %s is the bare number %s", f.key, o.label, n.raw), m.example(f), "write "+anyOf(written))
+			return
+		default:
+			text += " " + f.bare
+		}
 	default:
-		r.report(n.value, "wrong-kind", fmt.Sprintf("%q of %s is %s", f.key, o.label, describe(n.data)), m.example(f), "")
+		r.wrongKind(n, f, o, m.example(f), "")
 		return
 	}
 	m.Text = text
 	v, err := quantity.Parse[Q](text)
 	if err != nil {
-		r.badQuantity(n, f, o, err, m.example(f))
+		r.badQuantity(n, f, o, err, m.example(f), quantity.KindOf[Q]())
 		return
 	}
 	m.Given = true
 	m.V = v
-	r.checkRange(n, f, o, float64(v), text, func(limit string) (float64, bool) {
+	r.checkRange(n, f, o, float64(v), text, func(limit string) (float64, string, bool) {
 		q, err := quantity.Parse[Q](limit)
-		return float64(q), err == nil
+		if us := quantity.Format(q, quantity.US); quantity.KindOf[Q]() == "speed" {
+			limit += " (" + us + ")"
+		}
+		return float64(q), limit, err == nil
 	})
 }
 
@@ -374,27 +603,39 @@ func digits(data any) string {
 	return fmt.Sprint(data)
 }
 
+// jacket is the marking of a cord: its size and the number of conductors.
+var jacket = regexp.MustCompile(`^([0-9]{1,2}) *[/-] *[0-9]{1,2}$`)
+
 // badQuantity reports a text that is no quantity, with the caret under the part
 // that is wrong when the text stands in the file as it is.
-func (r *reader) badQuantity(n *node, f field, o owner, err error, example string) {
-	pe, ok := err.(*quantity.ParseError)
-	if !ok {
+func (r *reader) badQuantity(n *node, f field, o owner, err error, example string, kind quantity.Kind) {
+	var pe *quantity.ParseError
+	if !errors.As(err, &pe) {
 		r.report(n.value, "quantity", fmt.Sprintf("%q of %s: %v", f.key, o.label, err), example, "")
 		return
 	}
 	at := n.value
-	if inner, ok := n.data.(string); ok && len(n.raw) == len(inner)+2 && pe.Len > 0 {
+	inner, ok := n.data.(string)
+	if ok && len(n.raw) == len(inner)+2 && pe.Len > 0 {
 		at = span{n.value.start + 1 + pe.Offset, n.value.start + 1 + pe.Offset + pe.Len}
 	}
-	want := pe.Want
-	if want == "" {
-		want = example
+	hint := pe.Hint
+	if size := jacket.FindStringSubmatch(strings.TrimSpace(inner)); kind == "wire area" && size != nil {
+		hint = fmt.Sprintf("a jacket marked %s has conductors of %s AWG: write \"%s AWG\"", inner, size[1], size[1])
 	}
-	r.report(at, "quantity", fmt.Sprintf("%q of %s: %s", f.key, o.label, pe.Message), want, pe.Hint)
+	if hint == "" && strings.Contains(pe.Message, "unit") {
+		hint = fmt.Sprintf("units of %s: %s", kinds[kind].name, join(quantity.Units(kind)))
+	}
+	r.report(at, "quantity", fmt.Sprintf("%q of %s: %s", f.key, o.label, pe.Message), example, hint)
+}
+
+// wrongKind reports a value of a kind that the key does not take.
+func (r *reader) wrongKind(n *node, f field, o owner, want, hint string) {
+	r.report(n.value, "wrong-kind", fmt.Sprintf("%q of %s is %s", f.key, o.label, describe(n)), want, hint)
 }
 
 // checkRange applies the rules on size. parse reads a limit in the quantity's own kind.
-func (r *reader) checkRange(n *node, f field, o owner, v float64, text string, parse func(string) (float64, bool)) {
+func (r *reader) checkRange(n *node, f field, o owner, v float64, text string, parse func(string) (v float64, shown string, ok bool)) {
 	bad := func(want string) {
 		r.report(n.value, "range", fmt.Sprintf("%q of %s is %s", f.key, o.label, text), want, "")
 	}
@@ -414,12 +655,12 @@ func (r *reader) checkRange(n *node, f field, o owner, v float64, text string, p
 				bad("at most 1")
 			}
 		case "atleast":
-			if limit, ok := parse(arg); ok && v < limit {
-				bad("at least " + arg)
+			if limit, shown, ok := parse(arg); ok && v < limit {
+				bad("at least " + shown)
 			}
 		case "upto":
-			if limit, ok := parse(arg); ok && v > limit {
-				bad("at most " + arg)
+			if limit, shown, ok := parse(arg); ok && v > limit {
+				bad("at most " + shown)
 			}
 		}
 	}
@@ -428,27 +669,31 @@ func (r *reader) checkRange(n *node, f field, o owner, v float64, text string, p
 // Words
 
 func (w *Word) example(f field) string {
-	return fmt.Sprintf("text in quotes, as in %s = \"...\"", f.key)
+	if words, ok := f.rule("oneof"); ok {
+		return "one of " + join(quoteAll(strings.Split(words, "|")))
+	}
+	return fmt.Sprintf("text in quotes, as in %s\"...\"", f.lead())
 }
+
+func (w *Word) sample() string { return `"..."` }
 
 func (w *Word) setDefault(text string, o owner, at Place) { w.V, w.Text, w.At = text, text, at }
 
 func (w *Word) read(r *reader, n *node, f field, o owner) {
-	w.At, w.span = r.place(n.value), n.value
 	text, ok := n.data.(string)
 	if !ok {
-		r.report(n.value, "wrong-kind", fmt.Sprintf("%q of %s is %s", f.key, o.label, describe(n.data)), f.example(), "")
+		r.wrongKind(n, f, o, w.example(f), fmt.Sprintf("write %q with quotes", n.raw))
 		return
 	}
 	text = strings.TrimSpace(text)
 	w.V, w.Text, w.Given = text, text, true
 	if text == "" {
-		r.report(n.value, "empty", fmt.Sprintf("%q of %s is empty", f.key, o.label), f.example(), "")
+		r.report(n.value, "empty", fmt.Sprintf("%q of %s is empty", f.key, o.label), w.example(f), "")
 		return
 	}
 	if len(text) > maxWord {
 		r.report(n.value, "range", fmt.Sprintf("%q of %s has %d bytes", f.key, o.label, len(text)), fmt.Sprintf("at most %d", maxWord), "")
-		w.V = text[:maxWord]
+		w.V = strings.ToValidUTF8(text[:maxWord], "")
 		return
 	}
 	if arg, ok := f.rule("oneof"); ok {
@@ -459,11 +704,11 @@ func (w *Word) read(r *reader, n *node, f field, o owner) {
 				return
 			}
 		}
-		hint := ""
-		if near := catalog.Nearest(text, words); len(near) > 0 {
+		hint := f.key + ": " + f.doc
+		if near := r.nearest(text, words); len(near) > 0 {
 			hint = fmt.Sprintf("did you mean %q?", near[0])
 		}
-		r.report(n.value, "choice", fmt.Sprintf("%q of %s is %q", f.key, o.label, text), f.example(), hint)
+		r.report(n.value, "choice", fmt.Sprintf("%q of %s is %q", f.key, o.label, text), w.example(f), hint)
 	}
 }
 
@@ -472,7 +717,9 @@ const maxWord = 200
 
 // Numbers, counts, flags
 
-func (*Number) example(f field) string { return fmt.Sprintf("a number, as in %s = 1.5", f.key) }
+func (*Number) example(f field) string { return fmt.Sprintf("a number, as in %s1.5", f.lead()) }
+
+func (*Number) sample() string { return "1.5" }
 
 func (m *Number) setDefault(text string, o owner, at Place) {
 	if v, err := strconv.ParseFloat(text, 64); err == nil {
@@ -481,19 +728,25 @@ func (m *Number) setDefault(text string, o owner, at Place) {
 }
 
 func (m *Number) read(r *reader, n *node, f field, o owner) {
-	m.At, m.span, m.Text = r.place(n.value), n.value, n.raw
+	m.Text = n.raw
 	switch data := n.data.(type) {
 	case int64:
 		m.V = float64(data)
 	case float64:
 		m.V = data
 	default:
-		r.report(n.value, "wrong-kind", fmt.Sprintf("%q of %s is %s", f.key, o.label, describe(n.data)), f.example(), "")
+		hint := ""
+		if text, ok := n.data.(string); ok {
+			if _, err := strconv.ParseFloat(text, 64); err == nil {
+				hint = fmt.Sprintf("write %s = %s without quotes", f.key, text)
+			}
+		}
+		r.wrongKind(n, f, o, m.example(f), hint)
 		return
 	}
-	if math.IsNaN(m.V) || math.IsInf(m.V, 0) || math.Abs(m.V) > maxNumber {
+	if math.IsNaN(m.V) || math.Abs(m.V) > maxNumber {
 		m.V = 0
-		r.report(n.value, "range", fmt.Sprintf("%q of %s is %s", f.key, o.label, n.raw), fmt.Sprintf("a number up to %g", maxNumber), "")
+		r.report(n.value, "range", fmt.Sprintf("%q of %s is %s", f.key, o.label, n.raw), fmt.Sprintf("a number, at most %d", int(maxNumber)), "")
 		return
 	}
 	m.Given = true
@@ -503,12 +756,14 @@ func (m *Number) read(r *reader, n *node, f field, o owner) {
 // maxNumber bounds pure numbers; every factor of the model is far below it.
 const maxNumber = 1e6
 
-func parseNumber(s string) (float64, bool) {
+func parseNumber(s string) (v float64, shown string, ok bool) {
 	v, err := strconv.ParseFloat(s, 64)
-	return v, err == nil
+	return v, s, err == nil
 }
 
-func (*Count) example(f field) string { return fmt.Sprintf("a whole number, as in %s = 4", f.key) }
+func (*Count) example(f field) string { return fmt.Sprintf("a whole number, as in %s4", f.lead()) }
+
+func (*Count) sample() string { return "2" }
 
 func (m *Count) setDefault(text string, o owner, at Place) {
 	if v, err := strconv.Atoi(text); err == nil {
@@ -517,10 +772,14 @@ func (m *Count) setDefault(text string, o owner, at Place) {
 }
 
 func (m *Count) read(r *reader, n *node, f field, o owner) {
-	m.At, m.span, m.Text = r.place(n.value), n.value, n.raw
+	m.Text = n.raw
 	v, ok := n.data.(int64)
 	if !ok {
-		r.report(n.value, "wrong-kind", fmt.Sprintf("%q of %s is %s", f.key, o.label, describe(n.data)), f.example(), "")
+		hint := ""
+		if text, isText := n.data.(string); isText && digitsOnly(text) {
+			hint = fmt.Sprintf("write %s = %s without quotes", f.key, text)
+		}
+		r.wrongKind(n, f, o, m.example(f), hint)
 		return
 	}
 	if v > maxCount || v < -maxCount {
@@ -536,31 +795,59 @@ const maxCount = 100_000
 
 func (*Flag) example(f field) string { return fmt.Sprintf("%s = true or %s = false", f.key, f.key) }
 
+func (*Flag) sample() string { return "true" }
+
 func (m *Flag) setDefault(text string, o owner, at Place) {
 	m.V, m.Text, m.At = text == "true", text, at
 }
 
 func (m *Flag) read(r *reader, n *node, f field, o owner) {
-	m.At, m.span, m.Text = r.place(n.value), n.value, n.raw
+	m.Text = n.raw
 	v, ok := n.data.(bool)
 	if !ok {
-		r.report(n.value, "wrong-kind", fmt.Sprintf("%q of %s is %s", f.key, o.label, describe(n.data)), f.example(), "write it without quotes")
+		hint := ""
+		if text, isText := n.data.(string); isText {
+			switch strings.ToLower(text) {
+			case "true", "yes", "on":
+				hint = fmt.Sprintf("write %s = true without quotes", f.key)
+			case "false", "no", "off":
+				hint = fmt.Sprintf("write %s = false without quotes", f.key)
+			}
+		}
+		r.wrongKind(n, f, o, m.example(f), hint)
 		return
 	}
 	m.V, m.Given = v, true
 }
 
-// describe says what kind of value a leaf is.
-func describe(data any) string {
-	switch data.(type) {
-	case string:
-		return "text"
-	case int64, float64:
-		return "a number"
-	case bool:
-		return "true or false"
+func digitsOnly(text string) bool {
+	return text != "" && strings.Trim(text, "0123456789") == ""
+}
+
+// describe says what a value is.
+func describe(n *node) string {
+	const most = 40
+	raw := n.raw
+	if len(raw) > most {
+		raw = strings.ToValidUTF8(raw[:most], "") + "…"
 	}
-	return "a date or time"
+	switch n.data.(type) {
+	case string:
+		return "the text " + raw
+	case int64, float64:
+		return "the number " + raw
+	case bool:
+		return raw
+	}
+	return "the date or time " + raw
+}
+
+// anyOf joins words for a choice: a, b or c.
+func anyOf(words []string) string {
+	if len(words) < 2 {
+		return join(words)
+	}
+	return join(words[:len(words)-1]) + " or " + words[len(words)-1]
 }
 
 func plural(n int, word string) string {
