@@ -192,12 +192,16 @@ func (m *Model) appendPrismEN(dst []Load, s *Surface, w flow) ([]Load, error) {
 	return append(dst, l), nil
 }
 
-// endOf is psi_lambda of a piece of the given length and breadth (m), Table 7.16
-// and Fig. 7.36. Below lambda = 1, where the figure begins, its first value is on
-// the harder side.
+// lambda is the effective slenderness of a piece of the given length and breadth
+// (m), Table 7.16.
+func (t *tablesEN) lambda(length, breadth float64, perLength curve) float64 {
+	return min(perLength.at(length)*length/breadth, t.slenderest)
+}
+
+// endOf is psi_lambda of Fig. 7.36 for that slenderness. Below lambda = 1, where
+// the figure begins, its first value is the harder.
 func (t *tablesEN) endOf(length, breadth float64, perLength curve) float64 {
-	lambda := min(perLength.at(length)*length/breadth, t.slenderest)
-	return t.endEffect.at(math.Log10(lambda))
+	return t.endEffect.at(math.Log10(t.lambda(length, breadth, perLength)))
 }
 
 // cylinderCf is c_f0 of a cylinder for its Reynolds number and roughness over

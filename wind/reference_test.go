@@ -18,7 +18,7 @@ const (
 )
 
 var units = map[string]float64{
-	"": 1, "Pa": 1, "kPa": 1e3, "psf": psf, "m/s": 1, "mph": mph, "N": 1, "lbf": lbf,
+	"": 1, "Pa": 1, "kPa": 1e3, "psf": psf, "m/s": 1, "mph": mph, "m": 1, "N": 1, "kN": 1e3, "N m": 1, "lbf": lbf,
 	"kip": 1e3 * lbf, "lbf ft": lbf * foot, "kip ft": 1e3 * lbf * foot,
 }
 
@@ -145,6 +145,50 @@ func (r reference) compute() float64 {
 		return h.Reading(1)
 	case "surface":
 		return r.surface()
+	case "pier":
+		return r.pier()
+	case "peak":
+		m, err := NewModel(r.site(EN1991))
+		r.must(err)
+		q, _, err := m.Pressure(r.number("z_m", 0), r.si("v", speeds))
+		r.must(err)
+		return q
+	case "cprob":
+		c, err := CProb(r.number("years", 0), ProbabilityK, ProbabilityN)
+		r.must(err)
+		if r.output == "cprob squared" {
+			return c * c
+		}
+		return c
+	case "kd":
+		m, err := NewModel(r.site(ASCE716))
+		r.must(err)
+		return m.kd[shapes[r.inputs["shape"]]]
+	}
+	return r.figure()
+}
+
+// figure reads one value off a table of EN 1991-1-4.
+func (r reference) figure() float64 {
+	tables, err := tables()
+	r.must(err)
+	en := &tables.en
+	switch r.formula {
+	case "wall":
+		zone := strings.Index("ABCD", r.inputs["zone"])
+		return en.wallCp(zone, r.number("l_over_h", 0), r.number("return_over_h", 0), r.number("solidity", 0))
+	case "rectangle":
+		return en.rectangle.at(math.Log10(r.number("d_over_b", 0)))
+	case "end effect":
+		return en.endEffect.at(math.Log10(r.number("lambda", 0)))
+	case "slenderness":
+		c := en.slenderFlat
+		if r.inputs["section"] == "round" {
+			c = en.slenderRnd
+		}
+		return en.lambda(r.number("l_m", 0), r.number("b_m", 0), c)
+	case "cylinder":
+		return en.cylinderCf(r.number("re", 0), r.number("k_over_b", 0))
 	}
 	r.t.Fatalf("%s: unknown formula %q", r.id, r.formula)
 	return 0
@@ -182,23 +226,79 @@ func (r reference) terrain() float64 {
 	return 0
 }
 
-// surface runs a case through the model. Where the source fixes the height factor,
-// the pressure or the coefficient itself, the load is scaled to it.
-func (r reference) surface() float64 {
-	m, err := NewModel(Site{Basis: Gust, Terrain: r.inputs["terrain"], AirDensity: r.density(), Kd: r.number("kd", 0), G: r.number("g", 0)})
-	r.must(err)
-	gust := r.si("v", speeds)
-	s := Surface{
-		Name: r.id, Shape: map[string]Shape{"panel": Panel, "square": Square, "round": Round}[r.inputs["shape"]],
-		Bottom: r.si("bottom", lengths), Top: r.si("top", lengths), Width: r.si("width", lengths),
+var shapes = map[string]Shape{
+	"square": Square, "rectangle": Rectangle, "round": Round, "hexagon": Hexagon, "octagon": Octagon, "panel": Panel,
+}
+
+// site is the site of a row, whose basis has a default.
+func (r reference) site(basis Basis) Site {
+	if b, ok := r.inputs["basis"]; ok {
+		basis = Basis(b)
+	}
+	s := Site{Basis: basis, Terrain: r.inputs["terrain"], Kd: r.number("kd", 0), G: r.number("g", 0),
+		AirDensity: r.density(), ReturnPeriod: r.number("period", 0)}
+	switch {
+	case basis == EN1991:
+		s.AirDensity = r.number("rho", AirDensityEU)
+	case s.Terrain == "":
+		s.Terrain = "C"
+	}
+	return s
+}
+
+// surfaceOf is the surface of a row.
+func (r reference) surfaceOf() Surface {
+	return Surface{
+		Name: r.id, Shape: shapes[r.inputs["shape"]],
+		Bottom: r.si("bottom", lengths), Top: r.si("top", lengths), Width: r.si("width", lengths), Depth: r.si("depth", lengths),
+		PieceTop: r.si("piece_top", lengths), PieceWidth: r.si("piece_width", lengths),
 		Solidity: r.number("solidity", 0), Return: [2]float64{r.si("return", lengths), r.si("return", lengths)},
 		Roughness: map[string]Roughness{"rough": Rough, "smooth": Smooth}[r.inputs["roughness"]],
 	}
+}
+
+// pier is E5: the lowest and the highest strip, of one breadth each, and half of
+// each pressure over what lies between, which is as long as the two together.
+func (r reference) pier() float64 {
+	m, err := NewModel(r.site(EN1991))
+	r.must(err)
+	sum := 0.0
+	for _, band := range [][2]float64{{0, 2.5}, {7.5, 10}} {
+		s := r.surfaceOf()
+		s.Bottom, s.Top = band[0], band[1]
+		// The strips of the pier are as deep as its breadth across the wind; the
+		// package, for every direction at once, takes its greater width.
+		z := band[1]
+		loads, err := m.Loads(s, r.si("v", speeds), math.Pi/2)
+		r.must(err)
+		q, _, err := m.Pressure(z, r.si("v", speeds))
+		r.must(err)
+		l := loads[0]
+		sum += math.Hypot(l.Force[0], l.Force[1]) * q / l.Q * r.number("slender", 0) / l.Slender
+	}
+	return 2 * sum
+}
+
+// surface runs a case through the model. Where the source fixes the height factor,
+// the pressure or the coefficient itself, the load is scaled to it.
+func (r reference) surface() float64 {
+	m, err := NewModel(r.site(Gust))
+	r.must(err)
+	gust := r.si("v", speeds)
+	s := r.surfaceOf()
 	if kz := r.number("kz", 0); kz > 0 {
 		_, own, err := m.Pressure(s.Top, gust)
 		r.must(err)
 		site := m.Site()
 		site.Kzt = kz / own
+		m, err = NewModel(site)
+		r.must(err)
+	}
+	if qkd := r.number("qkd_psf", 0) * psf; qkd > 0 {
+		own, _, err := m.Pressure((s.Bottom+s.Top)/2, gust)
+		r.must(err)
+		site := m.Site()
+		site.Kzt = qkd / (own * m.kd[s.Shape])
 		m, err = NewModel(site)
 		r.must(err)
 	}
@@ -209,8 +309,10 @@ func (r reference) surface() float64 {
 			continue
 		}
 		scale := r.number("factor", 1) * r.number("cf", l.Cf) / l.Cf
-		if q := r.number("q_psf", 0) * psf; q > 0 {
-			scale *= q / l.Q
+		for unit, size := range map[string]float64{"psf": psf, "kpa": 1e3} {
+			if q := r.number("q_"+unit, 0) * size; q > 0 {
+				scale *= q / l.Q
+			}
 		}
 		force := math.Hypot(l.Force[0], l.Force[1]) * scale
 		switch r.output {
@@ -220,6 +322,16 @@ func (r reference) surface() float64 {
 			return l.Cf
 		case "openings":
 			return l.Openings
+		case "q x kd":
+			return l.Q * l.Kd
+		case "z":
+			return l.Z
+		case "slender":
+			return l.Slender
+		case "pressure":
+			return force / l.Area
+		case "eccentricity":
+			return math.Hypot(l.At[0], l.At[1])
 		case "force":
 			return force
 		case "moment":
