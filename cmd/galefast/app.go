@@ -24,6 +24,7 @@ type app struct {
 	stdout, stderr io.Writer
 	exit           int
 
+	options check.Options
 	units   string
 	json    bool
 	noColor bool
@@ -125,7 +126,7 @@ func (a *app) job(args []string) (*verdict.Report, sheet.Style, error) {
 		}
 		f.Units.V = a.units
 	}
-	report, err := check.Run(f, masses)
+	report, err := check.Run(f, masses, a.options)
 	return report, style, err
 }
 

@@ -32,7 +32,7 @@ func benchmark(b *testing.B, src string) {
 	masses, _ := takeoff.Take(f)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := check.Run(f, masses); err != nil {
+		if _, err := check.Run(f, masses, check.Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

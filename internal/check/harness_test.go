@@ -34,7 +34,7 @@ func runSite(t tester, src string) *verdict.Report {
 	if problems.Fatal() {
 		t.Fatalf("the take-off was refused: %v\n%s", problems, src)
 	}
-	r, err := check.Run(f, masses)
+	r, err := check.Run(f, masses, check.Options{})
 	if err != nil {
 		t.Fatalf("the job was refused: %v\n%s", err, src)
 	}

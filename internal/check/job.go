@@ -14,10 +14,15 @@ import (
 	"galefast/internal/verdict"
 )
 
+// Options widen what a run records; they change no result.
+type Options struct {
+	EveryDirection bool // the wind table has every direction, not the governing one
+}
+
 // Run checks a loaded site. The error is for a site that the engines cannot take at
 // all, with the reason in the user's words.
-func Run(f *site.File, masses *takeoff.Takeoff) (*verdict.Report, error) {
-	j := &job{f: f, masses: masses, report: &verdict.Report{
+func Run(f *site.File, masses *takeoff.Takeoff, options Options) (*verdict.Report, error) {
+	j := &job{f: f, masses: masses, options: options, report: &verdict.Report{
 		Title: f.Title.V, Basis: f.Site.Basis.V, Units: f.System().String(),
 		Cautions: cautions,
 	}}
@@ -40,10 +45,11 @@ func Run(f *site.File, masses *takeoff.Takeoff) (*verdict.Report, error) {
 
 // job carries one run.
 type job struct {
-	f      *site.File
-	masses *takeoff.Takeoff
-	report *verdict.Report
-	taken  []verdict.Assumption // assumptions made by the checks themselves
+	f       *site.File
+	masses  *takeoff.Takeoff
+	options Options
+	report  *verdict.Report
+	taken   []verdict.Assumption // assumptions made by the checks themselves
 
 	measured *climate // a gust that somebody measures
 	code     *climate // the basis that the file asks for

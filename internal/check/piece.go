@@ -249,6 +249,9 @@ func (j *job) wall(i int) *lone {
 		Name: w.Name.V, Shape: wind.Panel, X: middle[0], Y: middle[1], Bottom: float64(w.Underside.V), Top: float64(w.Height.V),
 		Width: length, Turn: w.Turn(), Solidity: w.Solidity.V,
 	}
+	if lo, hi := j.run(i); hi-lo > length+touching {
+		surface.WallLength, surface.WallOffset = hi-lo, length/2-(lo+hi)/2
+	}
 	if w.Return.Given {
 		surface.Return = [2]float64{float64(w.Return.V), float64(w.Return.V)}
 		for _, x := range [2]float64{0, length} {
@@ -275,6 +278,60 @@ func (j *job) wall(i int) *lone {
 		}
 	}
 	return b
+}
+
+// touching is how far the ends of two walls may be apart to count as one wall, m.
+const touching = 0.05
+
+// run is the extent of the straight wall that wall i is a part of, along its own line
+// from its first end, m: itself and every wall of its height that is joined to the run,
+// lies in its line and touches it. The wind sees one long wall.
+func (j *job) run(i int) (lo, hi float64) {
+	from, along, left, length := j.f.Walls[i].Frame()
+	hi = length
+	in := map[int]bool{i: true}
+	for grew := true; grew; {
+		grew = false
+		for k := range j.f.Walls {
+			w := &j.f.Walls[k]
+			if in[k] || w.Height.V != j.f.Walls[i].Height.V || w.Underside.V != j.f.Walls[i].Underside.V || !j.joined(k, in) {
+				continue
+			}
+			a, b := along2(w.From.XY(), from, along), along2(w.To.XY(), from, along)
+			aside := math.Max(math.Abs(along2(w.From.XY(), from, left)), math.Abs(along2(w.To.XY(), from, left)))
+			if start, end := math.Min(a, b), math.Max(a, b); aside < touching && start < hi+touching && end > lo-touching {
+				lo, hi = math.Min(lo, start), math.Max(hi, end)
+				in[k], grew = true, true
+			}
+		}
+	}
+	return lo, hi
+}
+
+// along2 is the coordinate of a point along a unit vector from an origin.
+func along2(p, from, unit [2]float64) float64 {
+	return (p[0]-from[0])*unit[0] + (p[1]-from[1])*unit[1]
+}
+
+// joined reports whether wall k is declared joined to one of a set of walls, on
+// either side.
+func (j *job) joined(k int, set map[int]bool) bool {
+	for n := range j.f.Walls {
+		if !set[n] {
+			continue
+		}
+		for _, word := range j.f.Walls[k].Joined {
+			if word.V == j.f.Walls[n].Name.V {
+				return true
+			}
+		}
+		for _, word := range j.f.Walls[n].Joined {
+			if word.V == j.f.Walls[k].Name.V {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // seated lists what stands above each joint without bolts of a column: it can tip and

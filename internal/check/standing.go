@@ -335,35 +335,52 @@ func momentSteps(b *lone, role string, forces []statics.Force, edge *statics.Edg
 }
 
 // windRows writes the wind on each surface of a piece, for each setup in the direction
-// that governs it.
+// that governs it, or in every direction.
 func (j *job) windRows(b *lone, ballast []float64) {
 	if !b.whole {
 		return
 	}
 	for _, s := range j.setups(b) {
-		worst, _, err := j.worstAt(b, s, s.gust, ballast)
-		if err != nil || !worst.found {
-			return
+		directions := b.directions(s)
+		if !j.options.EveryDirection {
+			worst, _, err := j.worstAt(b, s, s.gust, ballast)
+			if err != nil || !worst.found {
+				return
+			}
+			directions = []float64{worst.sit.towards}
 		}
-		winds, err := j.winds(b, s, worst.sit.towards, s.gust)
-		if err != nil {
-			return
-		}
-		for _, alternatives := range winds {
-			for _, bl := range alternatives {
-				l := &bl.load
-				row := verdict.WindRow{
-					Piece: b.name, Surface: l.Surface, Case: l.Case, State: string(s.state), FromDeg: worst.sit.fromDeg(),
-					SpeedMs: l.Speed, ZM: l.Z, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
-					ForceN: tidy(l.Force), ArmM: l.At[2], AtM: l.At, Moment: math.Hypot(l.Force[0], l.Force[1]) * l.At[2], Source: l.Source,
+		for _, towards := range directions {
+			winds, err := j.winds(b, s, towards, s.gust)
+			if err != nil {
+				return
+			}
+			sit := situation{setup: s, towards: towards}
+			for _, alternatives := range winds {
+				for i := range alternatives {
+					j.windRow(b, &sit, &alternatives[i])
 				}
-				if row.Kz = &l.Kz; s.wind.model.Site().Basis == wind.EN1991 {
-					row.Kz, row.Ce = nil, &l.Kz
-				}
-				j.report.Wind.Rows = append(j.report.Wind.Rows, row)
 			}
 		}
 	}
+}
+
+func (j *job) windRow(b *lone, s *situation, bl *blow) {
+	l := &bl.load
+	from, state := s.fromDeg(), string(s.state)
+	if s.state == stateLoose && !s.people {
+		state += " alone" // a leaf can be loose with the public inside and without
+	}
+	row := verdict.WindRow{
+		ID:    fmt.Sprintf("wind/%s/%s/%s/%s/%g", b.name, l.Surface, l.Case, state, from),
+		Piece: b.name, Surface: l.Surface, Case: l.Case, State: string(s.state), FromDeg: from,
+		SpeedMs: l.Speed, ZM: l.Z, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
+		ForceN: tidy(l.Force), ArmM: l.At[2], AtM: l.At, Moment: math.Hypot(l.Force[0], l.Force[1]) * l.At[2],
+		Source: l.Source, At: b.place(l.Surface), Working: j.windSteps(b, s, bl),
+	}
+	if row.Kz = &l.Kz; s.wind.model.Site().Basis == wind.EN1991 {
+		row.Kz, row.Ce = nil, &l.Kz
+	}
+	j.report.Wind.Rows = append(j.report.Wind.Rows, row)
 }
 
 // tidy sets the components of a force to zero that are rounding of the others.

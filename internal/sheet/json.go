@@ -21,6 +21,12 @@ type Worked struct {
 	Working []verdict.Step `json:"working"`
 }
 
+// WorkedWind is a row of the wind table with its working.
+type WorkedWind struct {
+	*verdict.WindRow
+	Working []verdict.Step `json:"working"`
+}
+
 // Listing is a table of the catalog.
 type Listing struct {
 	Table  string     `json:"table"`

@@ -33,7 +33,7 @@ func finish(t *testing.T, name, src string) *verdict.Report {
 	if problems.Fatal() {
 		t.Fatalf("%s: %v", name, problems)
 	}
-	r, err := check.Run(f, masses)
+	r, err := check.Run(f, masses, check.Options{})
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}

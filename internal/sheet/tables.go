@@ -281,6 +281,35 @@ func Explain(w io.Writer, r *verdict.Report, c *verdict.Check, s Style) error {
 
 const unitsNote = "Numbers of the working are SI: m, kg, N, Pa, V, A. 1 lbf = 4.448 N, 1 ft = 0.3048 m, 1 mph = 0.447 m/s, 1 psf = 47.88 Pa."
 
+// ExplainWind prints the working of one row of the wind table.
+func ExplainWind(w io.Writer, r *verdict.Report, row *verdict.WindRow, s Style) error {
+	p := &printer{w: w, Style: s}
+	p.line("%s", p.bold(printable(row.ID)))
+	p.line("state %s, wind from %s", row.State, bearing(&row.FromDeg))
+	p.line("")
+	p.steps(row.Working)
+	p.line("")
+	p.text(unitsNote, "")
+	p.line("")
+	p.cautions(r)
+	return p.err
+}
+
+// steps prints a working.
+func (p *printer) steps(steps []verdict.Step) {
+	for i, step := range steps {
+		p.text(fmt.Sprintf("%d. %s", i+1, printable(step.Text)), "")
+		p.text(printable(step.Formula), "     ")
+		p.text(printable(step.Numbers), "     ")
+		if step.Source != "" {
+			p.text("source: "+printable(step.Source), "     ")
+		}
+		if step.At != "" {
+			p.text("from: "+printable(step.At), "     ")
+		}
+	}
+}
+
 func (p *printer) working(c *verdict.Check) {
 	p.line("%s", p.bold(printable(c.ID)))
 	if c.Needs != nil {
@@ -296,17 +325,7 @@ func (p *printer) working(c *verdict.Check) {
 	}
 	p.line("described at %s", printable(c.At))
 	p.line("")
-	for i, step := range c.Working {
-		p.text(fmt.Sprintf("%d. %s", i+1, printable(step.Text)), "")
-		p.text(printable(step.Formula), "     ")
-		p.text(printable(step.Numbers), "     ")
-		if step.Source != "" {
-			p.text("source: "+printable(step.Source), "     ")
-		}
-		if step.At != "" {
-			p.text("from: "+printable(step.At), "     ")
-		}
-	}
+	p.steps(c.Working)
 	if len(c.Working) == 0 {
 		p.line("There is no working: it was not computed.")
 	}

@@ -47,6 +47,7 @@ type Wind struct {
 
 // WindRow is the wind on one surface in one case.
 type WindRow struct {
+	ID      string     `json:"id"` // wind/piece/surface/case/state/bearing
 	Piece   string     `json:"piece"`
 	Surface string     `json:"surface"`
 	Case    string     `json:"case"`
@@ -66,6 +67,8 @@ type WindRow struct {
 	AtM     [3]float64 `json:"at_m"`
 	Moment  float64    `json:"moment_nm"` // horizontal force times arm
 	Source  string     `json:"source"`
+	At      string     `json:"at"`
+	Working []Step     `json:"-"`
 }
 
 // Ballast is the ballast schedule.
