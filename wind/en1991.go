@@ -65,7 +65,7 @@ func (m *Model) appendPanelEN(dst []Load, p *panel, l Load, side, z, speed float
 		l.Case, l.Source, l.Reading = CaseA, sourceLatticeEN, ReadingOpen
 		l.Area *= p.solidity
 		l.Cf = cf * l.Oblique
-		return append(dst, p.place(l, side, 0, z, 0)), nil
+		return append(dst, p.place(l, side, 0, z)), nil
 	case gap >= p.height/4 || p.length <= p.height:
 		l.Z = gap + p.height/2
 		var err error

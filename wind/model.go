@@ -55,7 +55,7 @@ const ShortUseSpeed = 20.0
 // sets as the least strength-level wind load.
 const MinimumPressure = 766.0
 
-// Model computes the wind loads of one site. It is safe for concurrent use.
+// Model computes the wind loads of one site. Several goroutines may use one at the same time.
 type Model struct {
 	site      Site
 	profile   profile

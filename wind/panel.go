@@ -84,9 +84,9 @@ func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
 		l.G, l.Oblique, l.Openings = max(1, l.G), 1, 1-gaps*gaps
 		l.Cf = cf * l.Openings
 		l.Case = CaseAlongLeft
-		dst = append(dst, p.place(l, 1, x, z, 0))
+		dst = append(dst, p.place(l, 1, x, z))
 		l.Case = CaseAlongRight
-		dst = append(dst, p.place(l, -1, x, z, 0))
+		dst = append(dst, p.place(l, -1, x, z))
 	}
 	return dst, nil
 }
@@ -102,12 +102,17 @@ type panel struct {
 }
 
 // place sets the force of l, towards the panel's left (side 1) or right (-1), at
-// x m from its middle and z m above ground. The net pressure before the oblique
-// factor is at least minimum, Pa.
-func (p *panel) place(l Load, side, x, z, minimum float64) Load {
+// x m from its middle and z m above ground.
+func (p *panel) place(l Load, side, x, z float64) Load {
+	return p.placeAtLeast(l, side, x, z, 0, l.Cf)
+}
+
+// placeAtLeast is place where the mean net pressure on the whole wall, whose
+// coefficient is wall, is at least minimum, Pa, before the oblique factor.
+func (p *panel) placeAtLeast(l Load, side, x, z, minimum, wall float64) Load {
 	f := l.Q * l.Kd * l.G * l.Cf * l.Area
-	if floor := minimum * l.Oblique * l.Area; f < floor {
-		f, l.Minimum = floor, true
+	if l.Q*l.Kd*l.G*wall < minimum*l.Oblique {
+		f, l.Minimum = minimum*l.Oblique*l.Area*l.Cf/wall, true
 	}
 	f *= side * l.Reduced
 	l.Force = [3]float64{-f*p.sin + 0, f*p.cos + 0, 0} // + 0: no negative zero
@@ -120,7 +125,7 @@ func (p *panel) place(l Load, side, x, z, minimum float64) Load {
 func (m *Model) appendZones(dst []Load, p *panel, l Load, z *zoneSum, fromStart bool, factor, side, height float64) []Load {
 	cf, x := z.resultant(fromStart)
 	l.Cf = cf * factor
-	return append(dst, p.place(l, side, x, height, m.minimum))
+	return append(dst, p.placeAtLeast(l, side, x, height, m.minimum, z.mean()*factor))
 }
 
 // appendSign appends cases A, B and, from B/s = 2, C of a solid wall or sign.
@@ -131,7 +136,7 @@ func (m *Model) appendSign(dst []Load, p *panel, l Load, side, z float64) []Load
 	cf := m.tables.sign.at(p.height/p.top, ratio)
 
 	l.Case, l.Source, l.Cf = CaseA, m.source.signA, cf*factor
-	dst = append(dst, p.place(l, side, 0, z, m.minimum))
+	dst = append(dst, p.placeAtLeast(l, side, 0, z, m.minimum, l.Cf))
 	l.Source = m.source.signB
 	for _, start := range [...]bool{true, false} {
 		// 0.9 and 0.1 of the force on the halves put the resultant 0.2 B off the middle.
@@ -206,7 +211,12 @@ func (m *Model) zonesC(p *panel, fromStart bool, corner float64) zoneSum {
 
 // zoneSum adds up what the zones of a wall, counted from its windward edge, put on
 // one panel of it, which runs from lo to hi m from that edge.
-type zoneSum struct{ lo, hi, from, sum, moment float64 }
+type zoneSum struct {
+	lo, hi, length float64 // m; length of the whole wall
+	from           float64 // m, where the next zone begins
+	sum, moment    float64 // over the panel
+	all            float64 // over the wall
+}
 
 // zones starts the sum for wind on the wall's start, its local -x end, or its end.
 func (p *panel) zones(fromStart bool) zoneSum {
@@ -214,20 +224,26 @@ func (p *panel) zones(fromStart bool) zoneSum {
 	if fromStart {
 		middle = p.length/2 + p.offset
 	}
-	return zoneSum{lo: middle - p.s.Width/2, hi: middle + p.s.Width/2, from: middle - p.s.Width/2}
+	return zoneSum{lo: middle - p.s.Width/2, hi: middle + p.s.Width/2, length: p.length}
 }
 
 // add adds a zone with coefficient cf that ends at end m from the windward edge.
 func (z *zoneSum) add(cf, end float64) {
-	end = min(end, z.hi)
+	end = min(end, z.length)
 	if end <= z.from {
 		return
 	}
-	f := cf * (end - z.from)
-	z.sum += f
-	z.moment += f * ((z.lo+z.hi)/2 - (end+z.from)/2)
+	z.all += cf * (end - z.from)
+	if lo, hi := max(z.from, z.lo), min(end, z.hi); hi > lo {
+		f := cf * (hi - lo)
+		z.sum += f
+		z.moment += f * ((z.lo+z.hi)/2 - (lo+hi)/2)
+	}
 	z.from = end
 }
+
+// mean is the mean coefficient over the whole wall.
+func (z *zoneSum) mean() float64 { return z.all / z.length }
 
 // resultant returns the mean coefficient over the panel and how far the resultant
 // lies from the panel's middle along local x (m).
@@ -266,7 +282,7 @@ func (m *Model) appendOpen(dst []Load, p *panel, l Load, side, z, gust float64) 
 	l.Case, l.Source, l.Reading = CaseA, m.source.open, ReadingOpen
 	l.Area *= p.solidity
 	l.Cf = cf * l.Oblique
-	return append(dst, p.place(l, side, 0, z, m.minimum)), nil
+	return append(dst, p.placeAtLeast(l, side, 0, z, m.minimum, l.Cf)), nil
 }
 
 // alongCf returns the mean net coefficient of wind along the panel and where its

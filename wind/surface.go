@@ -68,7 +68,7 @@ type Surface struct {
 
 // Load is the force of the wind on one surface in one case.
 // Its length is Q Kd G Cf Area Reduced, or, where Minimum is set,
-// MinimumPressure Area Oblique Reduced.
+// MinimumPressure Area Oblique Reduced: on a part of a wall, its share of that.
 type Load struct {
 	Surface string
 	Case    string  // one of the Case constants

@@ -115,7 +115,7 @@ func TestMoreWindIsNeverLessForce(t *testing.T) {
 		m := siteModel(t, sites.Draw(t, "site"))
 		s := surfaces.Draw(t, "surface")
 		s.Member = rapid.Float64Range(0, 0.5).Draw(t, "member")
-		v := rapid.Float64Range(1, 70).Draw(t, "v")
+		v := rapid.Float64Range(1, 35).Draw(t, "v") // beyond, a thick cylinder passes the highest Reynolds number of EN 1991-1-4
 		more := v * rapid.Float64Range(1, 1.5).Draw(t, "k")
 		a, b := loads(t, m, s, v, 1), loads(t, m, s, more, 1)
 		for i := range a {
@@ -232,6 +232,9 @@ func TestAnyInputGivesFiniteLoadsOrAnError(t *testing.T) {
 			want := l.Q * l.Kd * l.G * l.Cf * l.Area * l.Reduced
 			if l.Minimum {
 				want = MinimumPressure * l.Oblique * l.Area * l.Reduced
+				if s.WallLength > 0 {
+					continue // the part's share, TestPartsOfAWallAddUpToIt
+				}
 			}
 			if f := force(l); !near(f, want, f) || math.IsInf(f, 0) || !(l.At[2] > 0) || !(l.FromDeg >= 0 && l.FromDeg < 360) || l.Source == "" {
 				t.Fatalf("%+v: force %v, product %v", l, f, want)
@@ -261,16 +264,13 @@ func TestPartsOfAWallAddUpToIt(t *testing.T) {
 			return p
 		}
 		towards := rapid.Float64Range(-7, 7).Draw(t, "towards")
-		// Strong enough that 16 psf does not decide on the lee part alone.
-		whole := loads(t, m, s, 120, towards)
-		first, second := loads(t, m, part(0, cut), 120, towards), loads(t, m, part(cut, 1), 120, towards)
+		gust := rapid.Float64Range(5, 100).Draw(t, "gust") // below about 35 m/s 16 psf decides in ASCE 7
+		whole := loads(t, m, s, gust, towards)
+		first, second := loads(t, m, part(0, cut), gust, towards), loads(t, m, part(cut, 1), gust, towards)
 		if len(first) != len(whole) || len(second) != len(whole) {
 			t.Fatalf("%d loads on the wall, %d and %d on its parts", len(whole), len(first), len(second))
 		}
 		for i, w := range whole {
-			if first[i].Minimum || second[i].Minimum {
-				continue
-			}
 			moment := func(l Load) float64 { return l.At[0]*l.Force[1] - l.At[1]*l.Force[0] }
 			for k := range 2 {
 				if sum := first[i].Force[k] + second[i].Force[k]; !near(sum, w.Force[k], force(w)) {

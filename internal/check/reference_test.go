@@ -160,8 +160,8 @@ func TestPublishedDrops(t *testing.T) {
 			key, value, _ := strings.Cut(pair, "=")
 			in[key] = value
 		}
-		volts, perMetre, ats, amps := in["volts"], 0.0, []string{}, []string{}
-		unit := 1.0
+		var ats, amps []string
+		volts, perMetre, unit := in["volts"], 0.0, 1.0
 		switch {
 		case x["formula"] == "chain" && (x["id"] == "1" || x["id"] == "2" || x["id"] == "7"):
 			if in["unit"] == "ft" {
