@@ -39,7 +39,7 @@ func exampleSites(t testing.TB) map[string]string {
 var odd = map[string]string{
 	"one column": place{friction: 0.4, terrain: "C", open: -1, alone: 5, lean: 0, at: 1}.toml() +
 		column{name: "column", foot: [2]float64{1, 1}, sections: []section{{name: "plinth", shape: "square", width: 1, height: 1, mass: 900}}}.toml(),
-	"nothing at all": "[site]\nfriction = 0.4\ngust_alone = \"40 mph\"\n",
+	"a supply alone": "[site]\nfriction = 0.4\ngust_alone = \"40 mph\"\n[[supply]]\nname = \"supply\"\nvolts = 120\n",
 	"another basis":  "[site]\nfriction = 0.4\nbasis = \"en1991\"\nterrain = \"II\"\ngust_alone = \"20 m/s\"\n" + column{name: "column", foot: [2]float64{1, 1}, sections: []section{{name: "plinth", shape: "square", width: 1, height: 1, mass: 90}}}.toml(),
 	"too slender for the table": place{friction: 0.4, terrain: "C", open: -1, alone: 5, lean: 0, at: 1}.toml() +
 		column{name: "mast", foot: [2]float64{1, 1}, sections: []section{{name: "pole", shape: "square", width: 0.1, height: 4, mass: 20}}}.toml(),
