@@ -480,7 +480,7 @@ func (f field) sample() string {
 	case f.key == "between":
 		return `["west pier", "east pier"]`
 	case isLeaf(t):
-		return reflect.New(t).Interface().(interface{ sample() string }).sample()
+		return reflect.New(t).Interface().(interface{ sample(f field) string }).sample(f)
 	case t.Kind() == reflect.Pointer:
 		t = t.Elem()
 	case t.Kind() == reflect.Array || t.Kind() == reflect.Slice:
@@ -534,7 +534,9 @@ func (m *Measure[Q]) example(f field) string {
 	return fmt.Sprintf("%s %s with its unit, as in %s%s", article(words.name), words.name, f.lead(), anyOf(quoteAll(words.samples)))
 }
 
-func (m *Measure[Q]) sample() string { return strconv.Quote(kinds[quantity.KindOf[Q]()].samples[0]) }
+func (m *Measure[Q]) sample(field) string {
+	return strconv.Quote(kinds[quantity.KindOf[Q]()].samples[0])
+}
 
 func article(word string) string {
 	if strings.ContainsRune("aeiou", rune(word[0])) {
@@ -675,7 +677,7 @@ func (w *Word) example(f field) string {
 	return fmt.Sprintf("text in quotes, as in %s\"...\"", f.lead())
 }
 
-func (w *Word) sample() string { return `"..."` }
+func (w *Word) sample(field) string { return `"..."` }
 
 func (w *Word) setDefault(text string, o owner, at Place) { w.V, w.Text, w.At = text, text, at }
 
@@ -717,9 +719,17 @@ const maxWord = 200
 
 // Numbers, counts, flags
 
-func (*Number) example(f field) string { return fmt.Sprintf("a number, as in %s1.5", f.lead()) }
+func (m *Number) example(f field) string {
+	return fmt.Sprintf("a number, as in %s%s", f.lead(), m.sample(f))
+}
 
-func (*Number) sample() string { return "1.5" }
+func (*Number) sample(f field) string {
+	_, fraction := f.rule("fraction")
+	if most, ok := f.rule("upto"); fraction || ok && most == "1" {
+		return "0.9"
+	}
+	return "1.5"
+}
 
 func (m *Number) setDefault(text string, o owner, at Place) {
 	if v, err := strconv.ParseFloat(text, 64); err == nil {
@@ -763,7 +773,7 @@ func parseNumber(s string) (v float64, shown string, ok bool) {
 
 func (*Count) example(f field) string { return fmt.Sprintf("a whole number, as in %s4", f.lead()) }
 
-func (*Count) sample() string { return "2" }
+func (*Count) sample(field) string { return "2" }
 
 func (m *Count) setDefault(text string, o owner, at Place) {
 	if v, err := strconv.Atoi(text); err == nil {
@@ -795,7 +805,7 @@ const maxCount = 100_000
 
 func (*Flag) example(f field) string { return fmt.Sprintf("%s = true or %s = false", f.key, f.key) }
 
-func (*Flag) sample() string { return "true" }
+func (*Flag) sample(field) string { return "true" }
 
 func (m *Flag) setDefault(text string, o owner, at Place) {
 	m.V, m.Text, m.At = text == "true", text, at
