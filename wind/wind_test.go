@@ -564,13 +564,9 @@ func TestDataHasSources(t *testing.T) {
 		}
 		for i, row := range rows[1:] {
 			source, certainty := row[len(row)-2], row[len(row)-1]
-			ok := source != ""
-			for _, k := range known {
-				if ok && strings.HasPrefix(certainty, k) {
-					return nil
-				}
+			if source == "" || !slices.ContainsFunc(known, func(k string) bool { return strings.HasPrefix(certainty, k) }) {
+				t.Errorf("%s row %d: source %q, certainty %q", path, i+2, source, certainty)
 			}
-			t.Errorf("%s row %d: source %q, certainty %q", path, i+2, source, certainty)
 		}
 		return nil
 	})

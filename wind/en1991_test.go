@@ -1,0 +1,116 @@
+package wind
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+)
+
+func TestWallsAndBoards(t *testing.T) {
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	for _, c := range []struct {
+		s       Surface
+		reading string
+		z, cf   float64
+		cases   int
+	}{
+		{Surface{Width: 8, Bottom: 0.5, Top: 2.5}, ReadingSign, 1.5, 1.8, 2}, // zg = h/4
+		{Surface{Width: 2, Bottom: 0.1, Top: 2.1}, ReadingSign, 1.1, 1.8, 2}, // b/h = 1
+		{Surface{Width: 1, Top: 4}, ReadingSign, 2, 1.8, 2},                  // b/h < 1
+		{Surface{Width: 6, Top: 2}, ReadingWall, 2, (2.3*0.6 + 1.4*3.4 + 1.2*2) / 6, 2},
+		{Surface{Width: 20, Top: 2}, ReadingWall, 2, (3.4*0.6 + 2.1*3.4 + 1.7*4 + 1.2*12) / 20, 2},
+		{Surface{Width: 6, Top: 2, Solidity: 0.8}, ReadingOpen, 2, 2.0, 1}, // member area
+		{Surface{Width: 6, Top: 2, Solidity: 0.3, RoundMembers: true}, ReadingOpen, 2, 1.2, 1},
+	} {
+		c.s.Shape = Panel
+		ls := loads(t, m, c.s, 24, math.Pi/2)
+		if l := ls[0]; len(ls) != c.cases || l.Reading != c.reading || !near(l.Z, c.z, 1) || !near(l.Cf, c.cf, 1) {
+			t.Errorf("%+v: %d loads, %s, z_e %v m, c %v; want %s, %v m, %v (EN 1991-1-4 7.4)", c.s, len(ls), l.Reading, l.Z, l.Cf, c.reading, c.z, c.cf)
+		}
+	}
+}
+
+// A wall is loaded from either end, and a return corner counts at its own end.
+func TestEitherEndOfAWall(t *testing.T) {
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	ls := loads(t, m, Surface{Shape: Panel, Width: 6, Top: 2, Return: [2]float64{2, 0}}, 24, math.Pi/2)
+	start, end := caseOf(t, ls, CaseZonesStart), caseOf(t, ls, CaseZonesEnd)
+	if !near(start.Cf, (2.1*0.6+1.8*3.4+1.4*2)/6, 1) || !near(end.Cf, (2.3*0.6+1.4*3.4+1.2*2)/6, 1) {
+		t.Errorf("coefficients %v with a return, %v without", start.Cf, end.Cf)
+	}
+	if !(start.At[0] < 0 && end.At[0] > 0) {
+		t.Errorf("resultants at %v and %v m, want each towards its windward end", start.At[0], end.At[0])
+	}
+}
+
+func TestBoxOfEN1991(t *testing.T) {
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	box := Surface{Shape: Rectangle, Width: 1, Depth: 0.5, Top: 4}
+	// Wind along y meets the 1 m face: d/b 0.5, lambda 8. Along x the 0.5 m one: d/b 2, lambda 16.
+	across, along := loads(t, m, box, 24, math.Pi/2)[0], loads(t, m, box, 24, 0)[0]
+	if math.Abs(across.Cf-2.293*0.6903) > 0.001 || math.Abs(along.Cf-1.65*0.7507) > 0.001 {
+		t.Errorf("c_f %v and %v, want 2.293 x 0.690 and 1.65 x 0.751 (EN 1991-1-4 7.6, Fig. 7.23, 7.36)", across.Cf, along.Cf)
+	}
+	// Rounded corners: half the force from r/b 0.2.
+	square := Surface{Shape: Square, Width: 1, Top: 4}
+	sharp := force(loads(t, m, square, 24, 0)[0])
+	for _, c := range []struct{ r, want float64 }{{0.1, 0.75}, {0.2, 0.5}, {0.4, 0.5}} {
+		square.Corner = c.r
+		if got := force(loads(t, m, square, 24, 0)[0]) / sharp; !near(got, c.want, 1) {
+			t.Errorf("r/b %v: %v of the sharp square, want %v (EN 1991-1-4 Fig. 7.24)", c.r, got, c.want)
+		}
+	}
+	// 7.2.2: a band in the top breadth takes q_p of the top, lower ones of their own top.
+	square.Corner = 0
+	for _, c := range []struct{ bottom, top, z float64 }{{3, 4, 4}, {2, 3, 3}, {2.5, 3.5, 4}, {0, 0.5, 1}} {
+		b := square
+		b.Bottom, b.Top, b.PieceTop, b.PieceWidth = c.bottom, c.top, 4, 1
+		if l := loads(t, m, b, 24, 0)[0]; l.Z != c.z || !near(l.At[2], (c.bottom+c.top)/2, 1) {
+			t.Errorf("band %v to %v m: z_e %v m, want %v", c.bottom, c.top, l.Z, c.z)
+		}
+	}
+}
+
+func TestCylindersAndPolygonsOfEN1991(t *testing.T) {
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	post := Surface{Shape: Round, Width: 0.1, Top: 3, Roughness: Smooth} // Re under 1.81e5: the highest value
+	if l := loads(t, m, post, 20, 0)[0]; !near(l.Cf, 1.2*l.Slender, 1) {
+		t.Errorf("thin post: c_f0 %v, want 1.2", l.Cf/l.Slender)
+	}
+	post.Width = 1
+	smooth := loads(t, m, post, 24, 0)[0]
+	post.Roughness = VeryRough
+	rough := loads(t, m, post, 24, 0)[0]
+	// Re = sqrt(2 x 590.4 / 1.25) / 15e-6 = 2.049e6: 1.2 + 0.18 log10(0.005) / (1 + 0.4 log10(2.049)) = 0.832.
+	if math.Abs(smooth.Cf/smooth.Slender-0.832) > 0.001 || !near(rough.Cf, 1.2*rough.Slender, 1) {
+		t.Errorf("thick post: c_f0 %v smooth, %v rough", smooth.Cf/smooth.Slender, rough.Cf/rough.Slender)
+	}
+	for shape, c := range map[Shape]struct{ cf, b float64 }{Hexagon: {1.60, 1 / math.Cos(math.Pi/6)}, Octagon: {1.45, 1 / math.Cos(math.Pi/8)}} {
+		l := loads(t, m, Surface{Shape: shape, Width: 1, Top: 4}, 24, 1)[0]
+		if !near(l.Cf, c.cf*l.Slender, 1) || !near(l.Area, 4*c.b, 1) {
+			t.Errorf("%s: c_f %v on %v m2, want %v on the circumscribed width", shape, l.Cf, l.Area, c.cf*l.Slender)
+		}
+	}
+}
+
+func TestLimitsOfEN1991(t *testing.T) {
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	for _, c := range []struct {
+		s    Surface
+		want string
+	}{
+		{Surface{Shape: Rectangle, Width: 0.05, Depth: 3, Top: 2}, "d/b"},
+		{Surface{Shape: Square, Width: 1, Top: 2, Corner: 0.45}, "r/b"},
+		{Surface{Shape: Round, Width: 8, Top: 9}, "Reynolds"},
+		{Surface{Shape: Panel, Width: 8, Top: 201}, "height"},
+		{Surface{Shape: Square, Width: 8, Top: 201}, "height"},
+	} {
+		c.s.Name = "thing"
+		_, err := m.Loads(c.s, 24, 0.3)
+		var l *LimitError
+		if !errors.As(err, &l) || !strings.Contains(l.Quantity, c.want) || l.Surface != "thing" {
+			t.Errorf("%+v: error %v, want a limit of %s", c.s, err, c.want)
+		}
+	}
+}
