@@ -206,7 +206,7 @@ func TestSitesOfTheOtherStandardAreRefused(t *testing.T) {
 		{Basis: ASCE716, Terrain: "II"}, {Basis: ASCE722, Terrain: "A"}, {Basis: EN1991, Terrain: "C"},
 		{Basis: EN1991, Terrain: "II", Kd: 0.85}, {Basis: EN1991, Terrain: "II", Kzt: 1.2}, {Basis: EN1991, Terrain: "II", Ke: 0.9},
 		{Basis: ASCE716, Terrain: "C", CProb: 0.9}, {Basis: Gust, Terrain: "C", CSeason: 0.8}, {Basis: Gust, Terrain: "C", ShortUse: true},
-		{Basis: ASCE716, Terrain: "C", CDir: math.NaN()},
+		{Basis: ASCE716, Terrain: "C", CDir: math.NaN()}, {Basis: ASCE716, Terrain: "C", Kzt: 1e300, Ke: 1e300},
 	} {
 		if _, err := NewModel(site); err == nil {
 			t.Errorf("%+v is accepted", site)
