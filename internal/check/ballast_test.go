@@ -15,8 +15,8 @@ func advised(r *verdict.Report, piece string) (counts map[string]int, total int,
 	counts, possible = map[string]int{}, true
 	for _, row := range r.Ballast.Rows {
 		if row.Piece == piece {
-			counts[row.Section] += row.Count
-			total += row.Count
+			counts[row.Section] += *row.Count
+			total += *row.Count
 			possible = possible && row.Possible
 		}
 	}
@@ -151,8 +151,8 @@ func TestBallastTotals(t *testing.T) {
 		loads("column", `section = "plinth"`, 2))
 	sum := 0.0
 	for _, row := range r.Ballast.Rows {
-		sum += row.MassKg
-		if row.InPlace != 2 || row.Count <= row.InPlace || !near(row.MassKg, 5*float64(row.Count), 1e-12) {
+		sum += *row.MassKg
+		if row.InPlace != 2 || *row.Count <= row.InPlace || !near(*row.MassKg, 5*float64(*row.Count), 1e-12) {
 			t.Errorf("row %+v: 2 units of 5 kg are there and more are needed", row)
 		}
 		if !strings.Contains(row.Why, "overturning") {

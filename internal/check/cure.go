@@ -159,10 +159,10 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 			return &w, ballast
 		}
 		if x, ok := j.least(maxFoot, 0.025, pool, only(overturning), wider); ok {
-			add("foot", x, "m", fmt.Sprintf("a foot wider by %s in each direction", quantity.Format(quantity.Length(x), j.f.System())))
+			add("foot", x, "m", fmt.Sprintf("a foot wider by %s on every side", quantity.Format(quantity.Length(x/2), j.f.System())))
 		}
 		if v, ok := j.gustFor(b, ballast, stateClosed); ok && v > 0 {
-			add("gust", v, "m/s", fmt.Sprintf("have it down or guyed before gusts of %s", j.gustText(v)))
+			add("gust", v, "m/s", fmt.Sprintf("have it down before gusts of %s", j.gustText(v)))
 		}
 	case sliding:
 		rougher := func(x float64) (*lone, []float64) {
@@ -268,37 +268,40 @@ func (j *job) room(b *lone, k int) float64 {
 // is missing.
 func (j *job) schedule(b *lone, extra []int, why string) {
 	table := &j.report.Ballast
+	unit, row := j.unitFor(b)
+	add := func(s slot, unit string, mass float64, count, inPlace int) {
+		kg := mass * float64(count)
+		table.Rows = append(table.Rows, verdict.BallastRow{Piece: b.name, Section: s.name, Unit: unit, Count: &count, InPlace: inPlace,
+			MassKg: &kg, AtM: s.at, Why: why, Possible: true})
+	}
 	for i, s := range b.slots {
 		added := 0
 		if i < len(extra) {
 			added = extra[i]
 		}
-		written := false
 		for _, n := range b.ballast {
 			entry := &j.f.Ballasts[n]
 			if k, ok := b.slotOf(entry); !ok || k != i {
 				continue
 			}
-			mass, row := j.unit(entry)
+			mass, own := j.unit(entry)
 			count := entry.Count.V
-			if !written {
-				count += added
-				written = true
+			if own.Name == unit {
+				count, added = count+added, 0
 			}
-			table.Rows = append(table.Rows, verdict.BallastRow{Piece: b.name, Section: s.name, Unit: row.Name, Count: count, InPlace: entry.Count.V,
-				MassKg: mass * float64(count), AtM: s.at, Why: why, Possible: true})
+			add(s, own.Name, mass, count, entry.Count.V)
 		}
-		if !written && added > 0 {
-			unit, row := j.unitFor(b)
-			table.Rows = append(table.Rows, verdict.BallastRow{Piece: b.name, Section: s.name, Unit: unit, Count: added,
-				MassKg: float64(row.Mass) * float64(added), AtM: s.at, Why: why, Possible: true})
+		if added > 0 {
+			add(s, unit, float64(row.Mass), added, 0)
 		}
 	}
 }
 
 func (j *job) ballastTable() {
 	for _, r := range j.report.Ballast.Rows {
-		j.report.Ballast.TotalKg += r.MassKg
+		if r.MassKg != nil {
+			j.report.Ballast.TotalKg += *r.MassKg
+		}
 	}
 }
 

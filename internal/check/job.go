@@ -40,6 +40,7 @@ func Run(f *site.File, masses *takeoff.Takeoff, options Options) (*verdict.Repor
 	j.way()
 	j.assume()
 	j.report.Count()
+	j.report.FillLists()
 	return j.report, nil
 }
 

@@ -174,30 +174,32 @@ func (j *job) plan() {
 			down = append(down, fmt.Sprintf("%s (%s)", p.name, j.gustText(p.gust)))
 		}
 	}
+	// Leaves that are shut on the way out may catch more wind than open ones.
+	open = math.Min(open, alone)
 	clear := quantity.Format(quantity.Length(tallest), j.f.System())
 	switch {
 	case math.IsInf(open, 1):
 		// Nothing stands there.
 	case len(shortOpen) > 0:
-		j.step(0, fmt.Sprintf("Do not open: %s would not hold a leaning person in still air", list(shortOpen)))
+		j.step(0, "Do not open", fmt.Sprintf("%s would not hold a leaning person in still air", list(shortOpen)))
 	default:
-		j.step(0.6*open, "Watch: one named person reads the wind and the forecast every few minutes")
-		j.step(0.8*open, "Make ready: let nobody new in, close and latch the leaves behind the last")
-		j.step(open, fmt.Sprintf("Clear: nobody inside or within %s of any piece (the reach of the tallest if it falls)", clear))
+		j.step(0.6*open, "Watch", "one named person reads the wind and the forecast every few minutes")
+		j.step(0.8*open, "Make ready", "let nobody new in, close and latch the leaves behind the last")
+		j.step(open, "Clear", fmt.Sprintf("nobody inside or within %s of any piece (the reach of the tallest if it falls)", clear))
 	}
 	if math.IsInf(alone, 1) {
 		return
 	}
-	text := "Down: before this gust every piece is lying down or guyed by somebody competent"
+	text := "before this gust every piece is lying down, or held by somebody competent"
 	if len(down) > 0 {
 		text += "; first " + list(down)
 	}
-	j.step(alone, text)
+	j.step(alone, "Down", text)
 	j.take("the action plan warns at 60 % and 80 % of the gust at which the public must be out", "a public park's guide for event structures", "published in a city park's event guide (2020)")
 }
 
-func (j *job) step(gust float64, do string) {
-	s := verdict.PlanStep{GustMs: gust, Do: do}
+func (j *job) step(gust float64, do, how string) {
+	s := verdict.PlanStep{GustMs: gust, Do: do + ": " + how, Short: do, How: how}
 	if r, ok := j.reading(gust); ok {
 		s.HandheldMs = r
 	}

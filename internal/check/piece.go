@@ -137,7 +137,7 @@ func (j *job) stack(b *lone, column, from int) {
 	for n := range j.f.Spans {
 		s := &j.f.Spans[n]
 		for end, w := range s.Between {
-			if w.V == c.Name.V {
+			if w.V == c.Name.V && float64(s.Underside.V+s.Face[1].V/2) >= b.base {
 				b.describe(s.Name)
 				b.spans = append(b.spans, j.spanEnd(n, end == 0, c))
 			}

@@ -325,7 +325,11 @@ func momentSteps(b *lone, role string, forces []statics.Force, edge *statics.Edg
 		if f.F[2] != 0 {
 			numbers = fmt.Sprintf("%.4g N · %.4g m", -f.F[2], lever)
 			if math.Abs(out) > 1e-9 {
-				numbers += fmt.Sprintf(" - %.4g N · %.4g m (slope)", out, f.At[2])
+				turn := "-"
+				if out < 0 {
+					turn = "+"
+				}
+				numbers += fmt.Sprintf(" %s %.4g N · %.4g m (slope)", turn, math.Abs(out), f.At[2])
 			}
 			numbers += fmt.Sprintf(" = %.4g N·m", m)
 		}

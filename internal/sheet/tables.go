@@ -110,7 +110,7 @@ func Ballast(w io.Writer, r *verdict.Report, s Style) error {
 			t.note(x.Why)
 			continue
 		}
-		t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), strconv.Itoa(x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(x.Count-x.InPlace), column[quantity.Mass](x.MassKg, s.System))
+		t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), strconv.Itoa(*x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(*x.Count-x.InPlace), column[quantity.Mass](*x.MassKg, s.System))
 		if x.Why != "" {
 			t.note("asked for by " + x.Why)
 		}
@@ -127,7 +127,7 @@ func Ballast(w io.Writer, r *verdict.Report, s Style) error {
 	if len(b.Alternatives) > 0 {
 		p.line("%s", p.bold("Instead of more ballast, each enough for what it names"))
 		for _, a := range b.Alternatives {
-			p.text(fmt.Sprintf("- %s: %s", printable(a.Piece), a.Text), "  ")
+			p.text(fmt.Sprintf("- %s: %s", printable(a.Piece), printable(a.Text)), "  ")
 		}
 		p.line("")
 	}
@@ -153,32 +153,13 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 	p.table(t)
 	plan := &table{title: p.bold("Action plan"), header: []string{"forecast [" + unit + "]", "at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
 	for _, x := range r.Limits.Plan {
-		plan.add(below(&x.GustMs, s.System), below(&x.HandheldMs, s.System), head2(x.Do))
-		plan.note(rest2(x.Do) + looks(x.Looks))
+		plan.add(below(&x.GustMs, s.System), below(&x.HandheldMs, s.System), x.Short)
+		plan.note(printable(x.How) + looks(x.Looks))
 	}
 	p.table(plan)
 	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
 	p.cautions(r)
 	return p.err
-}
-
-// head2 and rest2 split a step of the plan at its colon.
-func head2(do string) string {
-	for i, c := range do {
-		if c == ':' {
-			return do[:i]
-		}
-	}
-	return do
-}
-
-func rest2(do string) string {
-	for i, c := range do {
-		if c == ':' {
-			return do[i+2:]
-		}
-	}
-	return ""
 }
 
 func looks(text string) string {

@@ -53,7 +53,7 @@ func (p *printer) bold(s string) string {
 // assumptions and the cautions.
 func Check(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
-	p.line("%s", p.bold(r.Title))
+	p.line("%s", p.bold(printable(r.Title)))
 	p.text(answer(r), "")
 	p.line("")
 	groups := []struct {
@@ -90,11 +90,11 @@ func answer(r *verdict.Report) string {
 	counts := fmt.Sprintf("%d of %d checks fail, %d hold, %d are unchecked.", s.Fails, s.Fails+s.Holds+s.Unchecked, s.Holds, s.Unchecked)
 	switch {
 	case s.Fails > 0:
-		return "As described it is not fit to open: " + counts
+		return counts + " As described it is not fit to open."
 	case s.Unchecked > 0:
-		return "Every check that was computed holds under the assumptions below, and some were not computed: " + counts
+		return counts + " What was computed holds under the assumptions below; what is unchecked was not computed."
 	}
-	return "Every check holds under the assumptions below: " + counts
+	return counts + " Every check holds under the assumptions below."
 }
 
 // checks prints one group, failing rows first, with what cures each.
@@ -146,20 +146,22 @@ func nonEmpty(words ...string) []string {
 	return list
 }
 
-// number prints a value of a check; what a piece has is rounded to the side that
-// makes it look worse, so that a printed number never passes where the check fails.
+// number prints a value of a check. What a piece has is rounded to the side that makes
+// it look worse, and what it needs to the side that keeps the printed pair in the order
+// of the result.
 func (p *printer) number(v *float64, c verdict.Check, has bool) string {
 	if v == nil {
 		return "-"
 	}
 	const scale = 100
 	x := *v * scale
-	switch {
-	case !has:
-		x = math.Round(x)
-	case c.Sense == verdict.AtMost:
+	up := c.Sense == verdict.AtMost // what it has
+	if !has {
+		up = (c.Sense == verdict.AtLeast) == (c.Result == verdict.Fails)
+	}
+	if up {
 		x = math.Ceil(x - 1e-9)
-	default:
+	} else {
 		x = math.Floor(x + 1e-9)
 	}
 	return strconv.FormatFloat(x/scale, 'f', 2, 64)

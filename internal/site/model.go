@@ -113,8 +113,8 @@ type Site struct {
 	Slope        Measure[quantity.Ratio]       `key:"slope" is:"nonnegative,upto:50 %" doc:"steepest fall under the pieces"`
 	Terrain      Word                          `key:"terrain" is:"oneof:B|C|D|0|I|II|III|IV" doc:"B among houses or woods, C in the open, D along open water; 0 to IV in the European scheme"`
 	Basis        Word                          `key:"basis" is:"oneof:gust|asce7-16|asce7-22|en1991" doc:"how wind pressure and factors are found"`
-	GustOpen     Measure[quantity.Speed]       `key:"gust_open" is:"nonnegative,upto:100 m/s" doc:"highest 3-second gust with the public inside"`
-	GustAlone    Measure[quantity.Speed]       `key:"gust_alone" is:"required,positive,upto:100 m/s" doc:"highest 3-second gust it must stand in, nobody near"`
+	GustOpen     Measure[quantity.Speed]       `key:"gust_open" is:"nonnegative,upto:100 m/s" doc:"highest 3-second gust with the public inside, as measured or forecast"`
+	GustAlone    Measure[quantity.Speed]       `key:"gust_alone" is:"required,positive,upto:100 m/s" doc:"highest 3-second gust it must stand in, nobody near (or the speed of another basis)"`
 	AirDensity   Measure[quantity.Density]     `key:"air_density" is:"positive,upto:1.6 kg/m3" doc:"overrules the air density of the terrain's scheme"`
 	Kzt          Number                        `key:"kzt" is:"positive" doc:"topographic factor"`
 	Ke           Number                        `key:"ke" is:"positive" doc:"ground elevation factor"`

@@ -63,6 +63,8 @@ type Piece struct {
 	Sections   []Section
 	Parts      []Part // of a piece without sections
 	At         site.Place
+
+	shared bool // the reading was spread over what says nothing of its mass
 }
 
 // Takeoff is the whole site.
@@ -153,7 +155,6 @@ func (t *taker) share(c *site.Column, p *Piece, bare []int) {
 		w, d := c.Sections[i].Size()
 		volume += w * d * float64(c.Sections[i].Height.V)
 	}
-	p.Estimated = 0
 	total := Mass{}
 	for i := range p.Sections {
 		s := &p.Sections[i]
@@ -165,7 +166,7 @@ func (t *taker) share(c *site.Column, p *Piece, bare []int) {
 		}
 		total.add(s.Mass)
 	}
-	p.Mass = total
+	p.Mass, p.shared = total, true
 }
 
 func (t *taker) gate(g *site.Gate) Piece {
@@ -226,6 +227,9 @@ func (t *taker) finish(p *Piece, weighed site.Measure[quantity.Mass], tolerance 
 		p.Mass.Nominal, p.Mass.Light, p.Mass.Heavy = reading, reading, reading
 		return
 	}
+	if p.shared {
+		return
+	}
 	p.Estimated = p.Mass.Nominal
 	if light := p.Mass.Light * (1 - float64(t.f.Site.Tolerance.V)); light > reading*(1+1e-9) {
 		t.problems = append(t.problems, t.f.Problem(weighed.Entry, "weight",
@@ -233,9 +237,12 @@ func (t *taker) finish(p *Piece, weighed site.Measure[quantity.Mass], tolerance 
 				quantity.Format(quantity.Mass(light), t.f.System())),
 			"parts no heavier than the whole", "weigh it again without ballast or gates, or check the parts' counts and sizes"))
 	}
-	scale(&p.Mass, reading/p.Estimated)
+	by := reading / p.Estimated
+	scale(&p.Mass, by)
+	scaleParts(p.Parts, by)
 	for i := range p.Sections {
-		scale(&p.Sections[i].Mass, reading/p.Estimated)
+		scale(&p.Sections[i].Mass, by)
+		scaleParts(p.Sections[i].Parts, by)
 	}
 }
 
@@ -247,6 +254,12 @@ func widen(m *Mass, tolerance float64) {
 func scale(m *Mass, by float64) {
 	m.Nominal *= by
 	m.Light, m.Heavy = m.Nominal, m.Nominal
+}
+
+func scaleParts(parts []Part, by float64) {
+	for i := range parts {
+		scale(&parts[i].Mass, by)
+	}
 }
 
 // parts weighs a parts list within a box of the given bottom and height.

@@ -83,9 +83,9 @@ type BallastRow struct {
 	Piece    string     `json:"piece"`
 	Section  string     `json:"section"`
 	Unit     string     `json:"unit"`
-	Count    int        `json:"count"`
+	Count    *int       `json:"count"`    // null when no number will do
 	InPlace  int        `json:"in_place"` // units that the file already has there
-	MassKg   float64    `json:"mass_kg"`  // of all Count
+	MassKg   *float64   `json:"mass_kg"`  // of all Count
 	AtM      [3]float64 `json:"at_m"`     // their middle
 	Why      string     `json:"why"`      // what governs
 	Possible bool       `json:"possible"` // false: no number of units will do, for the reason in Why
@@ -125,6 +125,8 @@ type PlanStep struct {
 	GustMs     float64 `json:"gust_ms"`
 	HandheldMs float64 `json:"handheld_ms"`
 	Do         string  `json:"do"`
+	Short      string  `json:"-"`     // Do in one or two words
+	How        string  `json:"-"`     // the rest of it
 	Looks      string  `json:"looks"` // what such a wind does to trees and people
 }
 

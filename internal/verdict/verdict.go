@@ -46,7 +46,7 @@ type Check struct {
 	Kind        Kind         `json:"kind"`
 	Subject     string       `json:"subject"`
 	What        string       `json:"what"`
-	State       string       `json:"state,omitempty"`
+	State       string       `json:"state"`
 	FromDeg     *float64     `json:"from_deg"`
 	Sense       Sense        `json:"sense"`
 	Needs       *float64     `json:"needs"`
@@ -54,8 +54,8 @@ type Check struct {
 	Unit        string       `json:"unit"` // SI unit of Needs and Has; 1 for a factor
 	Result      Result       `json:"result"`
 	Why         string       `json:"why,omitempty"`
-	Mechanism   string       `json:"mechanism,omitempty"`
-	Cure        string       `json:"cure,omitempty"`
+	Mechanism   string       `json:"mechanism"`
+	Cure        string       `json:"cure"`
 	Source      string       `json:"source"`
 	At          string       `json:"at"`
 	Certificate *Certificate `json:"certificate"`
@@ -140,6 +140,29 @@ func (r *Report) Count() {
 	}
 }
 
+// FillLists makes every list that holds nothing an empty one, so that a program reads
+// [] and not null.
+func (r *Report) FillLists() {
+	fill(&r.Checks)
+	fill(&r.Assumptions)
+	fill(&r.Weigh.Pieces)
+	fill(&r.Wind.Rows)
+	fill(&r.Ballast.Rows)
+	fill(&r.Ballast.Alternatives)
+	fill(&r.Limits.Rows)
+	fill(&r.Limits.Plan)
+	fill(&r.Circuit.Nodes)
+	fill(&r.Circuit.Runs)
+	fill(&r.Circuit.Circuits)
+	fill(&r.Circuit.Checks)
+}
+
+func fill[T any](list *[]T) {
+	if *list == nil {
+		*list = []T{}
+	}
+}
+
 // Find returns the check with that id.
 func (r *Report) Find(id string) (*Check, bool) {
 	i := slices.IndexFunc(r.Checks, func(c Check) bool { return c.ID == id })
@@ -149,7 +172,7 @@ func (r *Report) Find(id string) (*Check, bool) {
 	return &r.Checks[i], true
 }
 
-// FailingFirst orders checks for reading: failing, then unchecked, then holding,
+// FailingFirst orders checks for reading: failing, then holding, then unchecked,
 // each in the order of the report.
 func FailingFirst(checks []Check) []Check {
 	rank := map[Result]int{Fails: 0, Unchecked: 2, Holds: 1}
