@@ -153,9 +153,11 @@ func (c *crossCheck) refer(w Word, what string, names []string) bool {
 		return true
 	}
 	message, want := fmt.Sprintf("%q names no %s", w.V, what), fmt.Sprintf("a %s, of which the file has none", what)
-	for _, n := range append(c.pieces(), c.feeders()...) {
-		if n.word.V == w.V {
-			message = fmt.Sprintf("%q is a %s, not a %s", w.V, n.kind, what)
+	if len(c.problems) <= mostPrinted {
+		for _, n := range append(c.pieces(), c.feeders()...) {
+			if n.word.V == w.V {
+				message = fmt.Sprintf("%q is a %s, not a %s", w.V, n.kind, what)
+			}
 		}
 	}
 	switch names := unique(names); len(names) {
@@ -697,24 +699,30 @@ func (c *crossCheck) overlaps() {
 		name    Word
 		outline Polygon
 		joined  []Word
+		middle  [2]float64
+		reach   float64 // of the outline from its middle
 	}
 	var all []placed
 	for i := range c.f.Columns {
 		if col := &c.f.Columns[i]; col.stands() {
-			all = append(all, placed{col.Table, col.Name, col.FootOutline(), nil})
+			all = append(all, placed{col.Table, col.Name, col.FootOutline(), nil, col.Center.XY(), math.Hypot(float64(col.Foot[0].V), float64(col.Foot[1].V)) / 2})
 		}
 	}
 	for i := range c.f.Walls {
 		if w := &c.f.Walls[i]; w.stands() {
-			all = append(all, placed{w.Table, w.Name, w.SillOutline(), w.Joined})
+			_, _, _, length := w.Frame()
+			all = append(all, placed{w.Table, w.Name, w.SillOutline(), w.Joined, w.Middle(), math.Hypot(length, w.SillWidth()) / 2})
 		}
 	}
-	joined := func(a, b placed) bool {
+	joined := func(a, b *placed) bool {
 		return slices.ContainsFunc(a.joined, func(j Word) bool { return j.V != "" && j.V == b.name.V })
 	}
 	for i := range all {
 		for k := range i {
-			a, b := all[k], all[i]
+			a, b := &all[k], &all[i]
+			if math.Hypot(a.middle[0]-b.middle[0], a.middle[1]-b.middle[1]) > a.reach+b.reach {
+				continue
+			}
 			depth := penetration(a.outline, b.outline)
 			if depth <= slack || joined(a, b) || joined(b, a) {
 				continue
