@@ -217,7 +217,12 @@ func (j *job) breakers(c *circuit) {
 			Sense: verdict.AtLeast, Needs: ptr(r.RequiredBreaker), Has: &rating, Unit: "A", At: s.Breaker.At.String(),
 			Source: "NEC 210.20(A): noncontinuous load + 125 % of continuous load (on for 3 h or more)",
 		}
-		check.Working = append(j.loadSteps(c, s.Name.V), verdict.Step{
+		if r.Solved {
+			check.Working = j.loadSteps(c, s.Name.V)
+		} else {
+			check.Working = []verdict.Step{{Text: "currents at nominal voltage, since no voltage is left at the loads", Formula: "I = count · P / (V · pf)", Numbers: fmt.Sprintf("%.3f A in all", total)}}
+		}
+		check.Working = append(check.Working, verdict.Step{
 			Text: "least breaker", Formula: "I_noncontinuous + 1.25 · I_continuous",
 			Numbers: fmt.Sprintf("%.3f + 1.25 · %.3f = %.3f A; the breaker has %.4g A", r.NoncontinuousAmps, r.ContinuousAmps, r.RequiredBreaker, rating),
 			Source:  check.Source, At: s.Breaker.At.String()})
@@ -361,7 +366,25 @@ func (j *job) drops(c *circuit) {
 			check.Cure = j.dropCure(c, l)
 		}
 		j.add(check)
+		if real(c.net.Supplies[c.supplyOf(r.Supply)].SourceImpedance) == 0 {
+			continue // what lies ahead of the outlet is not known
+		}
+		total := check
+		total.ID, total.What = id(verdict.Power, l.Name.V, "total drop"), "total drop"
+		total.Needs, total.Has, total.Cure = ptr(100*dropLimit.Total), ptr(100*r.Drop), ""
+		total.Source = "NEC 210.19(A) and 215.2(A) notes: 5 % with the wiring ahead of the outlet; a recommendation"
+		total.Working = append(slices.Clone(check.Working), verdict.Step{Text: "drop from the nominal voltage, with the wiring ahead of the outlet", Formula: "1 - V / V_nominal",
+			Numbers: fmt.Sprintf("%.3f %%", 100*r.Drop), At: j.f.Supplies[c.supplyOf(r.Supply)].Ohms.At.String()})
+		if r.Drop > dropLimit.Total {
+			total.Cure = "less load on this outlet, or an outlet with a shorter or thicker line behind it"
+		}
+		j.add(total)
 	}
+}
+
+// supplyOf is the index of a supply by its name.
+func (c *circuit) supplyOf(name string) int {
+	return slices.IndexFunc(c.net.Supplies, func(s electrical.Supply) bool { return s.Name == name })
 }
 
 // chain lists the runs from a load back to its supply, nearest the supply first.

@@ -415,6 +415,9 @@ func (c *crossCheck) gates() {
 					quantity.Format(quantity.Length(top), c.f.System()), col.Name.V, quantity.Format(quantity.Length(col.Top()), c.f.System())), "a leaf no higher than its column", "")
 			}
 		}
+		if leaf, ok := c.f.Leaf(g); ok && g.Opens.Given && g.Face.Given && math.Abs(math.Sin(faceTurn(g.Opens.V)-leaf.Closed)) < 0.1 {
+			c.report(g.Opens.span, "geometry", fmt.Sprintf("%s stands out to the %s and opens to the %s, along itself", label, g.Face.V, g.Opens.V), "a side of the closed leaf", "")
+		}
 		if h := g.Hinge; h != nil {
 			if h.Into.Given {
 				inTable(c, h.Into, &c.f.Catalog.Wood, "wood")
