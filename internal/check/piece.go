@@ -23,6 +23,7 @@ type lone struct {
 
 	dead     []deadMass
 	surfaces []wind.Surface
+	returns  []wind.Surface // of a wall
 	leaves   []leafOn
 	spans    []spanOn
 
@@ -254,15 +255,18 @@ func (j *job) wall(i int) *lone {
 	}
 	if w.Return.Given {
 		surface.Return = [2]float64{float64(w.Return.V), float64(w.Return.V)}
-		for _, x := range [2]float64{0, length} {
+		for n, x := range [2]float64{0, length} {
 			m := w.PointAt(x, float64(w.Return.V)/2)
-			b.surfaces = append(b.surfaces, wind.Surface{
-				Name: w.Name.V + " return", Shape: wind.Panel, X: m[0], Y: m[1], Bottom: float64(w.Underside.V), Top: float64(w.Height.V),
+			name := w.Name
+			name.V += [2]string{", first return", ", second return"}[n]
+			b.describe(name)
+			b.returns = append(b.returns, wind.Surface{
+				Name: name.V, Shape: wind.Panel, X: m[0], Y: m[1], Bottom: float64(w.Underside.V), Top: float64(w.Height.V),
 				Width: float64(w.Return.V), Turn: w.Turn() + math.Pi/2, Solidity: w.Solidity.V,
 			})
 		}
 	}
-	b.surfaces = append([]wind.Surface{surface}, b.surfaces...)
+	b.surfaces = append(b.surfaces, surface)
 	b.slots = append(b.slots, slot{slotBase, statics.Vec{middle[0], middle[1], 0}})
 	switch {
 	case w.Braces != nil:

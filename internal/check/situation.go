@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"galefast/internal/catalog"
@@ -132,6 +133,15 @@ func (j *job) winds(b *lone, s setup, towards, gust float64) ([][]blow, error) {
 			return nil, err
 		}
 	}
+	for i := range b.returns {
+		n := len(all)
+		if err := add(&b.returns[i], own); err != nil {
+			return nil, err
+		}
+		if len(all) > n {
+			all[n] = slices.DeleteFunc(all[n], func(bl blow) bool { return offCentre(bl.load.Case) })
+		}
+	}
 	for i := range b.leaves {
 		surface := leafSurface(&b.leaves[i], b.leaves[i].angle(s))
 		if err := add(&surface, own); err != nil {
@@ -145,6 +155,17 @@ func (j *job) winds(b *lone, s setup, towards, gust float64) ([][]blow, error) {
 		}
 	}
 	return all, nil
+}
+
+// offCentre tells the cases whose resultant only lies elsewhere than in case A. On a
+// return, which is short and stands at the end of its wall, that changes little, and
+// every combination with the wall's own cases would be tried.
+func offCentre(c string) bool {
+	switch c {
+	case wind.CaseBStart, wind.CaseBEnd, wind.CaseOffEnd:
+		return true
+	}
+	return false
 }
 
 func (l *leafOn) angle(s setup) float64 {
@@ -274,7 +295,7 @@ func (b *lone) normals() []float64 {
 // normals of each face of a body and of what hangs on it.
 func (b *lone) directions(s setup) []float64 {
 	var faces []float64
-	for _, surface := range b.surfaces {
+	for _, surface := range append(slices.Clone(b.surfaces), b.returns...) {
 		faces = append(faces, surface.Turn, surface.Turn+math.Pi/2)
 	}
 	for i := range b.leaves {

@@ -3,7 +3,9 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"galefast/internal/site"
 	"galefast/internal/verdict"
 	"galefast/statics"
 	"galefast/wind"
@@ -80,6 +82,9 @@ func (j *job) grounds() {
 	j.take("the corners of each foot bear; a foot that bears in its middle only turns and tips under less", "", "common practice, no source")
 	j.take("pieces stand each by itself: nothing is credited or burdened through walls joined to them, guys or latches", "", "common practice, no source")
 	j.take("wind more than 45 degrees off the face of a panel: "+wind.ObliqueRule, "", "common practice, no source")
+	if slices.ContainsFunc(j.f.Walls, func(w site.Wall) bool { return w.Return.Given }) {
+		j.take("wind on the returns of a wall acts at the middle of each return, not off its centre", "", "common practice, no source")
+	}
 	j.basisNotes()
 	if j.f.Site.Basis.V == "gust" {
 		j.take("no piece shelters another; the gust effect factor and the directionality factor are 1", "methods of basis gust: a measured gust, every direction tried", "common practice, no source")
@@ -266,21 +271,21 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 // windSteps works one surface's force.
 func (j *job) windSteps(b *lone, s *situation, bl *blow) []verdict.Step {
 	l := &bl.load
-	site := s.wind.model.Site()
+	place := s.wind.model.Site()
 	pressure := verdict.Step{Text: "velocity pressure at " + l.Surface, Formula: "q = 1/2 · rho · V² · Kz · Kzt · Ke",
-		Numbers: fmt.Sprintf("q = 0.5 · %.4g · %.4g² · %.4g · %.3g · %.3g = %.4g Pa (z = %.3g m)", site.AirDensity, l.Speed, l.Kz, site.Kzt, site.Ke, l.Q, l.Z),
-		Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + site.Terrain, At: j.gustAt(s.gust)}
-	switch site.Basis {
+		Numbers: fmt.Sprintf("q = 0.5 · %.4g · %.4g² · %.4g · %.3g · %.3g = %.4g Pa (z = %.3g m)", place.AirDensity, l.Speed, l.Kz, place.Kzt, place.Ke, l.Q, l.Z),
+		Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + place.Terrain, At: j.gustAt(s.gust)}
+	switch place.Basis {
 	case wind.ASCE716, wind.ASCE722:
-		pressure.Source = fmt.Sprintf("ASCE %s Eq. 26.10-1, strength-level map speed, exposure %s", site.Basis[4:], site.Terrain)
+		pressure.Source = fmt.Sprintf("ASCE %s Eq. 26.10-1, strength-level map speed, exposure %s", place.Basis[4:], place.Terrain)
 	case wind.EN1991:
 		pressure.Formula = "q_p = 1/2 · rho · v_b² · ce"
-		pressure.Numbers = fmt.Sprintf("q_p = 0.5 · %.4g · %.4g² · %.4g = %.4g Pa (z = %.3g m)", site.AirDensity, l.Speed, l.Kz, l.Q, l.Z)
-		pressure.Source = fmt.Sprintf("EN 1991-1-4 4.5, formulas 4.8 to 4.10, terrain %s; v_b from %.4g m/s by c_dir, c_season, c_prob", site.Terrain, s.gust)
+		pressure.Numbers = fmt.Sprintf("q_p = 0.5 · %.4g · %.4g² · %.4g = %.4g Pa (z = %.3g m)", place.AirDensity, l.Speed, l.Kz, l.Q, l.Z)
+		pressure.Source = fmt.Sprintf("EN 1991-1-4 4.5, formulas 4.8 to 4.10, terrain %s; v_b from %.4g m/s by c_dir, c_season, c_prob", place.Terrain, s.gust)
 	}
 	force := verdict.Step{Text: fmt.Sprintf("wind force on %s, read as %s, case %s", l.Surface, l.Reading, l.Case), Formula: "F = q · Kd · G · Cf · A",
 		Numbers: fmt.Sprintf("F = %.4g · %.3g · %.3g · %.4g · %.4g m²", l.Q, l.Kd, l.G, l.Cf, l.Area), Source: l.Source, At: b.place(l.Surface)}
-	if site.Basis == wind.EN1991 {
+	if place.Basis == wind.EN1991 {
 		force.Formula = "F = c_s c_d · c_f · q_p · A"
 		force.Numbers = fmt.Sprintf("F = %.3g · %.4g · %.4g · %.4g m²", l.G, l.Cf, l.Q, l.Area)
 	}
