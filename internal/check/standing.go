@@ -103,6 +103,7 @@ func (j *job) basisNotes() {
 	}
 	if s.Reduction.Given {
 		if r, err := wind.ReductionOf(s.Reduction.V); err == nil {
+			j.report.PlanInForce = r.Name
 			j.take(fmt.Sprintf("the wind is lowered by the rule %s (%s): only where %s", r.Name, r.Clause, r.Condition), r.Source, r.Certainty)
 		}
 	}

@@ -151,15 +151,21 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 		t.note(strings.Join(nonEmpty(x.Why, short), "; "))
 	}
 	p.table(t)
+	p.plan(r)
+	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
+	p.cautions(r)
+	return p.err
+}
+
+// plan prints the action plan.
+func (p *printer) plan(r *verdict.Report) {
+	s, unit := p.Style, quantity.Unit[quantity.Speed](p.System)
 	plan := &table{title: p.bold("Action plan"), header: []string{"forecast [" + unit + "]", "at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
 	for _, x := range r.Limits.Plan {
 		plan.add(below(&x.GustMs, s.System), below(&x.HandheldMs, s.System), x.Short)
 		plan.note(printable(x.How) + looks(x.Looks))
 	}
 	p.table(plan)
-	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
-	p.cautions(r)
-	return p.err
 }
 
 func looks(text string) string {

@@ -78,6 +78,10 @@ func Check(w io.Writer, r *verdict.Report, s Style) error {
 		}
 		p.checks(g.title, g.unit, checks)
 	}
+	if r.PlanInForce != "" {
+		p.text(fmt.Sprintf("The wind was lowered by the rule %s, which holds only while this plan is in force, in writing and with a name to it:", r.PlanInForce), "")
+		p.plan(r)
+	}
 	p.uncheckedList(r)
 	p.assumptions(r)
 	p.cautions(r)

@@ -118,6 +118,8 @@ type Report struct {
 	Assumptions []Assumption `json:"assumptions"`
 	Cautions    []string     `json:"cautions"`
 
+	PlanInForce string `json:"plan_in_force,omitempty"` // the reduction of the wind that rests on the action plan
+
 	Weigh   Weigh   `json:"-"`
 	Wind    Wind    `json:"-"`
 	Ballast Ballast `json:"-"`
