@@ -91,7 +91,7 @@ func Check(w io.Writer, r *verdict.Report, s Style) error {
 // answer is the whole job in one sentence.
 func answer(r *verdict.Report) string {
 	s := r.Summary
-	counts := fmt.Sprintf("%d of %d checks fail, %d hold, %d are unchecked.", s.Fails, s.Fails+s.Holds+s.Unchecked, s.Holds, s.Unchecked)
+	counts := fmt.Sprintf("%d of %d checks fail, %d hold, %d unchecked.", s.Fails, s.Fails+s.Holds+s.Unchecked, s.Holds, s.Unchecked)
 	switch {
 	case s.Fails > 0:
 		return counts + " As described it is not fit to open."
