@@ -102,8 +102,9 @@ func (s *situation) combination() *wind.Combination { return &s.wind.combination
 // blow is one alternative of the wind on a surface, as far as the body carries it.
 type blow struct {
 	statics.Force
-	load  wind.Load
-	share float64
+	load    wind.Load
+	surface wind.Surface
+	share   float64
 }
 
 // winds returns the alternatives of every surface of a body in one direction.
@@ -119,7 +120,7 @@ func (j *job) winds(b *lone, s setup, towards, gust float64) ([][]blow, error) {
 			part, at := share(l)
 			blows[i] = blow{
 				Force: statics.Force{Name: surface.Name, F: statics.Vec{part * l.Force[0], part * l.Force[1], part * l.Force[2]}, At: at},
-				load:  l, share: part,
+				load:  l, surface: *surface, share: part,
 			}
 		}
 		if len(blows) > 0 {

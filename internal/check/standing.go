@@ -284,7 +284,7 @@ func (j *job) windSteps(b *lone, s *situation, bl *blow) []verdict.Step {
 		pressure.Numbers = fmt.Sprintf("q_p = 0.5 · %.4g · %.4g² · %.4g = %.4g Pa (z = %.3g m)", place.AirDensity, l.Speed, l.Kz, l.Q, l.Z)
 		pressure.Source = fmt.Sprintf("EN 1991-1-4 4.5, formulas 4.8 to 4.10, terrain %s; v_b from %.4g m/s by c_dir, c_season, c_prob", place.Terrain, s.gust)
 	}
-	force := verdict.Step{Text: fmt.Sprintf("wind force on %s, read as %s, case %s", l.Surface, l.Reading, l.Case), Formula: "F = q · Kd · G · Cf · A",
+	force := verdict.Step{Text: fmt.Sprintf("wind force on %s, read as %s, case %s%s", l.Surface, l.Reading, l.Case, proportions(bl)), Formula: "F = q · Kd · G · Cf · A",
 		Numbers: fmt.Sprintf("F = %.4g · %.3g · %.3g · %.4g · %.4g m²", l.Q, l.Kd, l.G, l.Cf, l.Area), Source: l.Source, At: b.place(l.Surface)}
 	if place.Basis == wind.EN1991 {
 		force.Formula = "F = c_s c_d · c_f · q_p · A"
@@ -306,6 +306,29 @@ func (j *job) windSteps(b *lone, s *situation, bl *blow) []verdict.Step {
 			Numbers: fmt.Sprintf("%.4g · %.3g = %.4g N", math.Hypot(l.Force[0], l.Force[1]), bl.share, math.Hypot(bl.F[0], bl.F[1]))})
 	}
 	return steps
+}
+
+// proportions are the ratios that a coefficient was looked up by.
+func proportions(bl *blow) string {
+	s := &bl.surface
+	height, width := s.Top-s.Bottom, s.Width
+	if s.WallLength > 0 {
+		width = s.WallLength
+	}
+	switch bl.load.Reading {
+	case wind.ReadingSign:
+		if s.Shape == wind.Panel {
+			return fmt.Sprintf(" (B/s %.3g, s/h %.3g)", width/height, height/s.Top)
+		}
+		return fmt.Sprintf(" (face over piece: B/s %.3g, s/h %.3g)", width/(s.PieceTop-s.PieceBottom), (s.PieceTop-s.PieceBottom)/s.PieceTop)
+	case wind.ReadingWall:
+		return fmt.Sprintf(" (l/h %.3g)", width/s.Top)
+	case wind.ReadingPrism:
+		return fmt.Sprintf(" (h/D %.3g)", (s.PieceTop-s.PieceBottom)/s.PieceWidth)
+	case wind.ReadingOpen:
+		return fmt.Sprintf(" (solidity %.3g)", s.Solidity)
+	}
+	return ""
 }
 
 // gustAt is where the gust of that speed is given.
