@@ -8,6 +8,8 @@ package check
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"galefast/internal/site"
 	"galefast/internal/takeoff"
@@ -84,12 +86,34 @@ func id(kind verdict.Kind, subject, what string) string {
 // assume lists every default that was used and what the checks took for granted.
 func (j *job) assume() {
 	for _, a := range j.f.Assumptions {
+		if j.idle(a.Key) {
+			continue
+		}
 		j.report.Assumptions = append(j.report.Assumptions, verdict.Assumption{
 			Text:   fmt.Sprintf("%s taken as %s (%s)%s", a.Key, a.Value, a.Why, of(a.Of)),
 			Source: a.Source, Certainty: a.Certainty, At: a.At.String(),
 		})
 	}
 	j.report.Assumptions = append(j.report.Assumptions, j.taken...)
+}
+
+// idle reports whether a default of [site] or [require] plays no part, since there is
+// nothing in the file that it acts on.
+func (j *job) idle(key string) bool {
+	switch {
+	case key == "site.ambient":
+		return len(j.f.Cords) == 0
+	case key == "site.moisture" || key == "site.tolerance":
+		return !j.estimated()
+	case strings.HasPrefix(key, "site.") || strings.HasPrefix(key, "require."):
+		return len(j.f.Columns)+len(j.f.Walls) == 0
+	}
+	return false
+}
+
+// estimated reports whether any mass is not the reading of a scale.
+func (j *job) estimated() bool {
+	return slices.ContainsFunc(j.report.Weigh.Pieces, func(p verdict.Piece) bool { return !p.Weighed || p.Estimated != nil })
 }
 
 // of says to which tables a default applied, when that is not plain.

@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -62,15 +63,14 @@ func TestPlanWithoutOpenGust(t *testing.T) {
 	}
 }
 
-// A leaf that nothing holds may rest on either stop overnight too: whatever is to be
-// down must be down before the limit of that state.
-func TestPlanMindsLooseLeavesOvernight(t *testing.T) {
-	src := place{friction: 0.8, terrain: "C", open: 5, alone: 30, lean: 1, at: 1}.toml() + `
+// columnWithLeaf is a column of a given foot with a wide leaf on its east face.
+func columnWithLeaf(east, north, keeper string) string {
+	return fmt.Sprintf(`
 [[column]]
 name = "column"
 at = ["0 m", "0 m"]
-foot = ["0.5 m", "1.5 m"]
-tolerance = "0 %"
+foot = ["%s", "%s"]
+tolerance = "0 %%"
 section = [{ name = "pillar", width = "0.4 m", height = "2 m", mass = "150 kg" }]
 [[gate]]
 name = "leaf"
@@ -81,8 +81,14 @@ width = "1.5 m"
 height = "1.8 m"
 mass = "5 kg"
 open = "90 deg"
-keeper = { open = "hook" }
-`
+keeper = { %s }
+`, east, north, keeper)
+}
+
+// A leaf that nothing holds may rest on either stop overnight too: whatever is to be
+// down must be down before the limit of that state.
+func TestPlanMindsLooseLeavesOvernight(t *testing.T) {
+	src := place{friction: 0.8, terrain: "C", open: 5, alone: 30, lean: 1, at: 1}.toml() + columnWithLeaf("0.5 m", "1.5 m", `open = "hook"`)
 	r := runSite(t, src)
 	least := 30.0
 	for _, row := range r.Limits.Rows {
@@ -98,24 +104,7 @@ keeper = { open = "hook" }
 
 // The steps of the plan come in the order of their gusts.
 func TestPlanIsInOrder(t *testing.T) {
-	src := place{friction: 0.8, terrain: "C", open: -1, alone: 30, lean: 0, at: 1}.toml() + `
-[[column]]
-name = "column"
-at = ["0 m", "0 m"]
-foot = ["1.5 m", "0.5 m"]
-tolerance = "0 %"
-section = [{ name = "pillar", width = "0.4 m", height = "2 m", mass = "150 kg" }]
-[[gate]]
-name = "leaf"
-hung_on = "column"
-face = "east"
-opens = "north"
-width = "1.5 m"
-height = "1.8 m"
-mass = "5 kg"
-open = "90 deg"
-keeper = { open = "hook", closed = "latch" }
-`
+	src := place{friction: 0.8, terrain: "C", open: -1, alone: 30, lean: 0, at: 1}.toml() + columnWithLeaf("1.5 m", "0.5 m", `open = "hook", closed = "latch"`)
 	r := runSite(t, src)
 	last := 0.0
 	for _, row := range r.Limits.Rows {
