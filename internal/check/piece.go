@@ -162,35 +162,6 @@ func (b *lone) place(name string) string {
 	return ""
 }
 
-func sectionSurface(c *site.Column, k int, least float64) wind.Surface {
-	s := &c.Sections[k]
-	at := c.Center.XY()
-	w, d := s.Size()
-	surface := wind.Surface{
-		Name: s.Name.V, X: at[0], Y: at[1], Bottom: c.Bottom(k), Top: c.Bottom(k) + float64(s.Height.V),
-		Width: w, Depth: d, Turn: float64(c.Turn.V), PieceTop: c.Top(), PieceWidth: least,
-	}
-	switch s.Shape.V {
-	case "rectangle":
-		surface.Shape = wind.Rectangle
-	case "round":
-		surface.Shape = wind.Round
-		switch s.Rough.V {
-		case "smooth":
-			surface.Roughness = wind.Smooth
-		case "rough":
-			surface.Roughness = wind.Rough
-		}
-	case "hexagon":
-		surface.Shape = wind.Hexagon
-	case "octagon":
-		surface.Shape = wind.Octagon
-	default:
-		surface.Shape = wind.Square
-	}
-	return surface
-}
-
 // spanEnd is one end of a span on a column. It rests on the face of the top section
 // that looks along the span, where its weight burdens the column most.
 func (j *job) spanEnd(n int, first bool, c *site.Column) spanOn {

@@ -91,36 +91,6 @@ func (j *job) grounds() {
 	}
 }
 
-// basisNotes says what a code's basis takes for granted.
-func (j *job) basisNotes() {
-	s := &j.f.Site
-	if s.Basis.V == "gust" {
-		return
-	}
-	j.take(fmt.Sprintf("basis %s: gust_alone is the speed of that document (ASCE 7: strength-level map speed; EN 1991: fundamental basic wind velocity), and its combinations stand in place of the required factors for the state closed", s.Basis.V), "", "given in the site file")
-	if s.GustOpen.Given {
-		j.take("gust_open is a gust that somebody measures: the state open is checked by the basis gust and the required factors of the file", "", "common practice, no source")
-	}
-	if s.Reduction.Given {
-		if r, err := wind.ReductionOf(s.Reduction.V); err == nil {
-			j.report.PlanInForce = r.Name
-			j.take(fmt.Sprintf("the wind is lowered by the rule %s (%s): only where %s", r.Name, r.Clause, r.Condition), r.Source, r.Certainty)
-		}
-	}
-}
-
-// windSite is the site as a basis sees it.
-func (j *job) windSite(b wind.Basis) wind.Site {
-	s := &j.f.Site
-	w := wind.Site{Basis: b, Terrain: s.Terrain.V, AirDensity: float64(s.AirDensity.V), Kzt: s.Kzt.V, Ke: s.Ke.V}
-	if b == wind.Basis(s.Basis.V) {
-		// A measured gust beside a code's basis takes nothing from it but the place.
-		w.Kd, w.G, w.Reduction = s.Kd.V, s.G.V, s.Reduction.V
-		w.CDir, w.CSeason, w.CProb, w.ReturnPeriod, w.ShortUse = s.CDir.V, s.CSeason.V, s.CProb.V, s.ReturnPeriod.V, s.ShortUse.V
-	}
-	return w
-}
-
 // required is the factor that a mode must reach in a situation: that of the
 // combination, else the site's own.
 func (j *job) required(s *situation, mode int) float64 {
@@ -294,64 +264,4 @@ func momentSteps(b *lone, role string, forces []statics.Force, edge *statics.Edg
 		steps = append(steps, verdict.Step{Text: fmt.Sprintf("%s moment of %s", role, f.Name), Formula: "force · distance to the edge", Numbers: numbers, At: b.place(f.Name)})
 	}
 	return steps
-}
-
-// windRows writes the wind on each surface of a piece, for each setup in the direction
-// that governs it, or in every direction.
-func (j *job) windRows(b *lone, ballast []float64) {
-	if !b.whole {
-		return
-	}
-	for _, s := range j.setups(b) {
-		directions := b.directions(s)
-		if !j.options.EveryDirection {
-			worst, _, err := j.worstAt(b, s, s.gust, ballast)
-			if err != nil || !worst.found {
-				return
-			}
-			directions = []float64{worst.sit.towards}
-		}
-		for _, towards := range directions {
-			winds, err := j.winds(b, s, towards, s.gust)
-			if err != nil {
-				return
-			}
-			sit := situation{setup: s, towards: towards}
-			for _, alternatives := range winds {
-				for i := range alternatives {
-					j.windRow(b, &sit, &alternatives[i])
-				}
-			}
-		}
-	}
-}
-
-func (j *job) windRow(b *lone, s *situation, bl *blow) {
-	l := &bl.load
-	from, state := s.fromDeg(), string(s.state)
-	if s.state == stateLoose && !s.people {
-		state += " alone" // a leaf can be loose with the public inside and without
-	}
-	row := verdict.WindRow{
-		ID:    fmt.Sprintf("wind/%s/%s/%s/%s/%g", b.name, l.Surface, l.Case, state, from),
-		Piece: b.name, Surface: l.Surface, Case: l.Case, State: string(s.state), FromDeg: from,
-		SpeedMs: l.Speed, ZM: l.Z, QPa: l.Q, Cf: l.Cf, G: l.G, Kd: l.Kd, AreaM2: l.Area,
-		ForceN: tidy(l.Force), ArmM: l.At[2], AtM: l.At, Moment: math.Hypot(l.Force[0], l.Force[1]) * l.At[2],
-		Source: l.Source, At: b.place(l.Surface), Working: j.windSteps(b, s, bl),
-	}
-	if row.Kz = &l.Kz; s.wind.model.Site().Basis == wind.EN1991 {
-		row.Kz, row.Ce = nil, &l.Kz
-	}
-	j.report.Wind.Rows = append(j.report.Wind.Rows, row)
-}
-
-// tidy sets the components of a force to zero that are rounding of the others.
-func tidy(v statics.Vec) statics.Vec {
-	most := math.Max(math.Abs(v[0]), math.Max(math.Abs(v[1]), math.Abs(v[2])))
-	for k := range v {
-		if math.Abs(v[k]) < 1e-12*most {
-			v[k] = 0
-		}
-	}
-	return v
 }
