@@ -201,10 +201,7 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 	if err != nil {
 		return nil
 	}
-	var steps []verdict.Step
-	for _, bl := range blows {
-		steps = append(steps, j.windSteps(b, &w.sit, &bl)...)
-	}
+	steps := j.windWorking(b, &w.sit, blows)
 	if c := w.sit.combination(); c.Required > 0 {
 		steps = append(steps, verdict.Step{Text: "combination " + c.Name, Formula: "factors on resisting weight, burdening weight, wind, people",
 			Numbers: fmt.Sprintf("%.3g, %.3g, %.3g, %.3g; they are in the forces below", c.Dead, c.DeadUnfavourable, c.Wind, c.People), Source: c.Source + " (" + c.Certainty + ")"})

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"galefast/internal/site"
 	"galefast/internal/verdict"
@@ -128,6 +129,19 @@ func tidy(v statics.Vec) statics.Vec {
 		}
 	}
 	return v
+}
+
+// windWorking works the wind on every surface. What two surfaces share is said once.
+func (j *job) windWorking(b *lone, s *situation, blows []blow) []verdict.Step {
+	var steps []verdict.Step
+	for i := range blows {
+		for _, step := range j.windSteps(b, s, &blows[i]) {
+			if !slices.Contains(steps, step) {
+				steps = append(steps, step)
+			}
+		}
+	}
+	return steps
 }
 
 // windSteps works one surface's force.
