@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -23,6 +24,7 @@ type table struct {
 	title  string
 	header []string
 	right  []bool // columns of numbers
+	most   []int  // where text shortens the cells of a column, in signs; 0 for never
 	rows   [][]string
 	under  []string // for row i, when not empty
 }
@@ -64,7 +66,7 @@ func (t *table) write(w io.Writer) error {
 	tab := tablewriter.NewTable(&out, tablewriter.WithConfig(tablewriter.Config{Header: cell, Row: cell}),
 		tablewriter.WithRenderer(renderer.NewBlueprint(rendition)), tablewriter.WithEastAsian(tw.Off))
 	tab.Header(t.header)
-	if err := tab.Bulk(t.rows); err != nil {
+	if err := tab.Bulk(t.shortened()); err != nil {
 		return err
 	}
 	if err := tab.Render(); err != nil {
@@ -87,6 +89,23 @@ func (t *table) write(w io.Writer) error {
 	b.WriteString("\n")
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// shortened are the rows with cells that keep to the widths of their columns.
+func (t *table) shortened() [][]string {
+	if len(t.most) == 0 {
+		return t.rows
+	}
+	rows := make([][]string, len(t.rows))
+	for i, row := range t.rows {
+		rows[i] = slices.Clone(row)
+		for k, most := range t.most {
+			if most > 0 {
+				rows[i][k] = cut(row[k], most)
+			}
+		}
+	}
+	return rows
 }
 
 func longest(lines []string) int {

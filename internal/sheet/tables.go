@@ -26,53 +26,61 @@ func decimals(v float64, n int) string { return strconv.FormatFloat(v, 'f', n, 6
 // Weigh prints the take-off: pieces, then the parts of each.
 func Weigh(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
-	pieces := &table{title: p.bold("Pieces, without ballast"),
-		header: []string{"piece", "kind", head[quantity.Mass]("mass", s.System), head[quantity.Mass]("light", s.System), head[quantity.Mass]("heavy", s.System),
-			head[quantity.Length]("centre x", s.System), head[quantity.Length]("y", s.System), head[quantity.Length]("z", s.System), "from"},
-		right: []bool{false, false, true, true, true, true, true, true, false}}
 	total := 0.0
+	for _, piece := range r.Weigh.Pieces {
+		total += piece.MassKg
+	}
+	p.table(piecesTable(r, s.System))
+	p.line("all pieces together %s", quantity.Format(quantity.Mass(total), s.System))
+	p.line("")
+	for _, t := range partsTables(r, s.System) {
+		p.table(t)
+	}
+	return p.err
+}
+
+func piecesTable(r *verdict.Report, s quantity.System) *table {
+	pieces := &table{title: "Pieces, without ballast", most: []int{24},
+		header: []string{"piece", "kind", head[quantity.Mass]("mass", s), head[quantity.Mass]("light", s), head[quantity.Mass]("heavy", s),
+			head[quantity.Length]("centre x", s), head[quantity.Length]("y", s), head[quantity.Length]("z", s), "from"},
+		right: []bool{false, false, true, true, true, true, true, true, false}}
 	for _, piece := range r.Weigh.Pieces {
 		from := fmt.Sprintf("parts ±%.0f %%", 100*piece.Tolerance)
 		if piece.Weighed {
 			from = "scale"
 		}
-		pieces.add(cut(printable(piece.Name), 24), piece.Kind, column[quantity.Mass](piece.MassKg, s.System), column[quantity.Mass](piece.LightKg, s.System), column[quantity.Mass](piece.HeavyKg, s.System),
-			column[quantity.Length](piece.CentreM[0], s.System), column[quantity.Length](piece.CentreM[1], s.System), column[quantity.Length](piece.CentreM[2], s.System), from)
+		pieces.add(printable(piece.Name), piece.Kind, column[quantity.Mass](piece.MassKg, s), column[quantity.Mass](piece.LightKg, s), column[quantity.Mass](piece.HeavyKg, s),
+			column[quantity.Length](piece.CentreM[0], s), column[quantity.Length](piece.CentreM[1], s), column[quantity.Length](piece.CentreM[2], s), from)
 		if piece.Estimated != nil {
-			pieces.note(fmt.Sprintf("its parts were estimated at %s; the scale is used", quantity.Format(quantity.Mass(*piece.Estimated), s.System)))
+			pieces.note(fmt.Sprintf("its parts were estimated at %s; the scale is used", quantity.Format(quantity.Mass(*piece.Estimated), s)))
 		}
-		total += piece.MassKg
 	}
-	p.table(pieces)
-	p.line("all pieces together %s", quantity.Format(quantity.Mass(total), s.System))
-	p.line("")
+	return pieces
+}
+
+// partsTables has a table for each piece with a parts list.
+func partsTables(r *verdict.Report, s quantity.System) []*table {
+	var list []*table
 	for _, piece := range r.Weigh.Pieces {
 		if len(piece.Parts) == 0 {
 			continue
 		}
-		parts := &table{title: p.bold("Parts of " + printable(piece.Name)), header: []string{"section", "part", "count", head[quantity.Mass]("mass", s.System), "certainty"},
-			right: []bool{false, false, true, true, false}}
+		parts := &table{title: "Parts of " + printable(piece.Name), header: []string{"section", "part", "count", head[quantity.Mass]("mass", s), "certainty"},
+			right: []bool{false, false, true, true, false}, most: []int{16, 36, 0, 0, 28}}
 		for _, part := range piece.Parts {
-			parts.add(cut(printable(part.Section), 16), cut(printable(part.Name), 36), strconv.Itoa(part.Count), column[quantity.Mass](part.MassKg, s.System), cut(part.Certainty, 28))
+			parts.add(printable(part.Section), printable(part.Name), strconv.Itoa(part.Count), column[quantity.Mass](part.MassKg, s), part.Certainty)
 		}
-		p.table(parts)
+		list = append(list, parts)
 	}
-	return p.err
+	return list
 }
 
 // Wind prints the wind on every surface, a table for each piece and state, from the
 // direction that governs it.
 func Wind(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
-	rows := r.Wind.Rows
-	for len(rows) > 0 {
-		first := rows[0]
-		n := 1
-		for n < len(rows) && rows[n].Piece == first.Piece && rows[n].State == first.State && rows[n].FromDeg == first.FromDeg {
-			n++
-		}
-		p.windOn(rows[:n])
-		rows = rows[n:]
+	for _, t := range windTables(r, s.System) {
+		p.table(t)
 	}
 	if len(r.Wind.Rows) == 0 {
 		p.line("No surface stands in the wind.")
@@ -82,39 +90,42 @@ func Wind(w io.Writer, r *verdict.Report, s Style) error {
 	return p.err
 }
 
-func (p *printer) windOn(rows []verdict.WindRow) {
-	first, s, height := rows[0], p.System, "Kz"
+// windTables has a table for each piece, state and direction.
+func windTables(r *verdict.Report, s quantity.System) []*table {
+	var list []*table
+	rows := r.Wind.Rows
+	for len(rows) > 0 {
+		first := rows[0]
+		n := 1
+		for n < len(rows) && rows[n].Piece == first.Piece && rows[n].State == first.State && rows[n].FromDeg == first.FromDeg {
+			n++
+		}
+		list = append(list, windTable(rows[:n], s))
+		rows = rows[n:]
+	}
+	return list
+}
+
+func windTable(rows []verdict.WindRow, s quantity.System) *table {
+	first, height := rows[0], "Kz"
 	if first.Ce != nil {
 		height = "ce"
 	}
-	t := &table{title: p.bold(fmt.Sprintf("%s, state %s, wind %s from %s", printable(first.Piece), first.State, quantity.Format(quantity.Speed(first.SpeedMs), s), bearing(&first.FromDeg))),
+	t := &table{title: fmt.Sprintf("%s, state %s, wind %s from %s", printable(first.Piece), first.State, quantity.Format(quantity.Speed(first.SpeedMs), s), bearing(&first.FromDeg)), most: []int{20},
 		header: []string{"surface", "case", height, head[quantity.Pressure]("q", s), "Cf", head[quantity.Area]("A", s), head[quantity.Force]("F", s), head[quantity.Length]("at z", s), head[quantity.Moment]("F·z", s)},
 		right:  []bool{false, false, true, true, true, true, true, true, true}}
 	for _, x := range rows {
-		t.add(cut(printable(x.Surface), 20), x.Case, optional(cmp.Or(x.Kz, x.Ce), 3), column[quantity.Pressure](x.QPa, s), decimals(x.Cf, 3),
+		t.add(printable(x.Surface), x.Case, optional(cmp.Or(x.Kz, x.Ce), 3), column[quantity.Pressure](x.QPa, s), decimals(x.Cf, 3),
 			column[quantity.Area](x.AreaM2, s), column[quantity.Force](math.Hypot(x.ForceN[0], x.ForceN[1]), s), column[quantity.Length](x.ArmM, s), column[quantity.Moment](x.Moment, s))
 	}
-	p.table(t)
+	return t
 }
 
 // Ballast prints the schedule and the other cures.
 func Ballast(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
 	b := &r.Ballast
-	t := &table{title: p.bold("Ballast that must be there"),
-		header: []string{"piece", "where", "unit", "units", "there now", "missing", head[quantity.Mass]("mass", s.System)},
-		right:  []bool{false, false, false, true, true, true, true}}
-	for _, x := range b.Rows {
-		if !x.Possible {
-			t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), "-", "-", "-", "-")
-			t.note(x.Why)
-			continue
-		}
-		t.add(cut(printable(x.Piece), 20), cut(printable(x.Section), 14), cut(printable(x.Unit), 20), strconv.Itoa(*x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(*x.Count-x.InPlace), column[quantity.Mass](*x.MassKg, s.System))
-		if x.Why != "" {
-			t.note("asked for by " + x.Why)
-		}
-	}
+	t := ballastTable(r, s.System)
 	if len(t.rows) == 0 {
 		p.line("No piece needs ballast under the assumptions of `galefast check`.")
 		p.line("")
@@ -135,37 +146,59 @@ func Ballast(w io.Writer, r *verdict.Report, s Style) error {
 	return p.err
 }
 
+func ballastTable(r *verdict.Report, s quantity.System) *table {
+	t := &table{title: "Ballast that must be there", most: []int{20, 14, 20},
+		header: []string{"piece", "where", "unit", "units", "there now", "missing", head[quantity.Mass]("mass", s)},
+		right:  []bool{false, false, false, true, true, true, true}}
+	for _, x := range r.Ballast.Rows {
+		if !x.Possible {
+			t.add(printable(x.Piece), printable(x.Section), printable(x.Unit), "-", "-", "-", "-")
+			t.note(x.Why)
+			continue
+		}
+		t.add(printable(x.Piece), printable(x.Section), printable(x.Unit), strconv.Itoa(*x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(*x.Count-x.InPlace), column[quantity.Mass](*x.MassKg, s))
+		if x.Why != "" {
+			t.note("asked for by " + x.Why)
+		}
+	}
+	return t
+}
+
 // Limits prints the gust at which each piece reaches its factors, and the plan.
 func Limits(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
-	unit := quantity.Unit[quantity.Speed](s.System)
-	t := &table{title: p.bold("Gust at which each piece reaches its required factors"),
-		header: []string{"piece", "state", "forecast [" + unit + "]", "at 2 m [" + unit + "]", "from", "governed by"},
-		right:  []bool{false, false, true, true, true, false}}
-	for _, x := range r.Limits.Rows {
-		t.add(cut(printable(x.Piece), 20), x.State, below(x.GustMs, s.System), below(x.HandheldMs, s.System), bearing(x.FromDeg), x.Governs)
-		short := ""
-		if x.GustMs != nil && x.WantedMs != nil && *x.GustMs < *x.WantedMs {
-			short = fmt.Sprintf("short of the %s that the file asks for", quantity.Format(quantity.Speed(*x.WantedMs), s.System))
-		}
-		t.note(strings.Join(nonEmpty(x.Why, short), "; "))
-	}
-	p.table(t)
-	p.plan(r)
+	p.table(limitsTable(r, s.System))
+	p.table(planTable(r, s.System))
 	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
 	p.cautions(r)
 	return p.err
 }
 
-// plan prints the action plan.
-func (p *printer) plan(r *verdict.Report) {
-	s, unit := p.Style, quantity.Unit[quantity.Speed](p.System)
-	plan := &table{title: p.bold("Action plan"), header: []string{"forecast [" + unit + "]", "at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
+func limitsTable(r *verdict.Report, s quantity.System) *table {
+	unit := quantity.Unit[quantity.Speed](s)
+	t := &table{title: "Gust at which each piece reaches its required factors", most: []int{20},
+		header: []string{"piece", "state", "forecast [" + unit + "]", "at 2 m [" + unit + "]", "from", "governed by"},
+		right:  []bool{false, false, true, true, true, false}}
+	for _, x := range r.Limits.Rows {
+		t.add(printable(x.Piece), x.State, below(x.GustMs, s), below(x.HandheldMs, s), bearing(x.FromDeg), x.Governs)
+		short := ""
+		if x.GustMs != nil && x.WantedMs != nil && *x.GustMs < *x.WantedMs {
+			short = fmt.Sprintf("short of the %s that the file asks for", quantity.Format(quantity.Speed(*x.WantedMs), s))
+		}
+		t.note(strings.Join(nonEmpty(x.Why, short), "; "))
+	}
+	return t
+}
+
+// planTable is the action plan.
+func planTable(r *verdict.Report, s quantity.System) *table {
+	unit := quantity.Unit[quantity.Speed](s)
+	plan := &table{title: "Action plan", header: []string{"forecast [" + unit + "]", "at 2 m [" + unit + "]", "do"}, right: []bool{true, true, false}}
 	for _, x := range r.Limits.Plan {
-		plan.add(below(&x.GustMs, s.System), below(&x.HandheldMs, s.System), x.Short)
+		plan.add(below(&x.GustMs, s), below(&x.HandheldMs, s), x.Short)
 		plan.note(printable(x.How) + looks(x.Looks))
 	}
-	p.table(plan)
+	return plan
 }
 
 func looks(text string) string {
@@ -195,29 +228,9 @@ func Power(w io.Writer, r *verdict.Report, s Style) error {
 		p.line("No supply is described.")
 		return p.err
 	}
-	circuits := &table{title: p.bold("Circuits"), header: []string{"supply", "breaker [A]", "load [A]", "on 3 h or more [A]", "of the breaker [%]"}, right: []bool{false, true, true, true, true}}
-	for _, x := range c.Circuits {
-		circuits.add(cut(printable(x.Name), 30), optional(x.BreakerA, 0), decimals(x.Amps, 2), decimals(x.ContinuousA, 2), optional(x.Percent, 0))
+	for _, t := range powerTables(r, s.System) {
+		p.table(t)
 	}
-	p.table(circuits)
-	runs := &table{title: p.bold("Cords"), header: []string{"cord", "fed from", "size", "needs", head[quantity.Length]("length", s.System), "load [A]", "rated [A]", "loop [ohm]", "loss [W]"},
-		right: []bool{false, false, false, false, true, true, true, true, true}}
-	for _, x := range c.Runs {
-		needs := "none"
-		if x.NeedsGauge != nil {
-			needs = *x.NeedsGauge
-		}
-		runs.add(cut(printable(x.Name), 18), cut(printable(x.From), 18), x.Gauge, needs, column[quantity.Length](x.LengthM, s.System), optional(x.Amps, 2), optional(x.AmpacityA, 1), decimals(x.LoopOhm, 3), optional(x.LossW, 1))
-		if x.Why != "" {
-			runs.note(x.Why)
-		}
-	}
-	p.table(runs)
-	nodes := &table{title: p.bold("Voltage"), header: []string{"at", "kind", "volts [V]", "drop [%]", "amps [A]"}, right: []bool{false, false, true, true, true}}
-	for _, x := range c.Nodes {
-		nodes.add(cut(printable(x.Name), 30), x.Kind, optional(x.Volts, 1), optional(x.DropPercent, 2), optional(x.Amps, 2))
-	}
-	p.table(nodes)
 	for _, g := range []struct{ title, unit string }{{"Currents", "A"}, {"Voltage drop", "%"}, {"Other", "1"}} {
 		var checks []verdict.Check
 		for _, x := range c.Checks {
@@ -225,10 +238,36 @@ func Power(w io.Writer, r *verdict.Report, s Style) error {
 				checks = append(checks, x)
 			}
 		}
-		p.checks(g.title, g.unit, checks)
+		p.table(checksTable(g.title, g.unit, checks))
 	}
 	p.cautions(r)
 	return p.err
+}
+
+// powerTables are the tables of the supply trees.
+func powerTables(r *verdict.Report, s quantity.System) []*table {
+	c := &r.Circuit
+	circuits := &table{title: "Circuits", most: []int{30}, header: []string{"supply", "breaker [A]", "load [A]", "on 3 h or more [A]", "of the breaker [%]"}, right: []bool{false, true, true, true, true}}
+	for _, x := range c.Circuits {
+		circuits.add(printable(x.Name), optional(x.BreakerA, 0), decimals(x.Amps, 2), decimals(x.ContinuousA, 2), optional(x.Percent, 0))
+	}
+	runs := &table{title: "Cords", most: []int{18, 18}, header: []string{"cord", "fed from", "size", "needs", head[quantity.Length]("length", s), "load [A]", "rated [A]", "loop [ohm]", "loss [W]"},
+		right: []bool{false, false, false, false, true, true, true, true, true}}
+	for _, x := range c.Runs {
+		needs := "none"
+		if x.NeedsGauge != nil {
+			needs = *x.NeedsGauge
+		}
+		runs.add(printable(x.Name), printable(x.From), x.Gauge, needs, column[quantity.Length](x.LengthM, s), optional(x.Amps, 2), optional(x.AmpacityA, 1), decimals(x.LoopOhm, 3), optional(x.LossW, 1))
+		if x.Why != "" {
+			runs.note(x.Why)
+		}
+	}
+	nodes := &table{title: "Voltage", most: []int{30}, header: []string{"at", "kind", "volts [V]", "drop [%]", "amps [A]"}, right: []bool{false, false, true, true, true}}
+	for _, x := range c.Nodes {
+		nodes.add(printable(x.Name), x.Kind, optional(x.Volts, 1), optional(x.DropPercent, 2), optional(x.Amps, 2))
+	}
+	return []*table{circuits, runs, nodes}
 }
 
 func optional(v *float64, n int) string {
@@ -300,7 +339,7 @@ func (p *printer) steps(steps []verdict.Step) {
 func (p *printer) working(c *verdict.Check) {
 	p.line("%s", p.bold(printable(c.ID)))
 	if c.Needs != nil {
-		p.line("%s: needs %s %s, has %s", c.Result, c.Sense, p.number(c.Needs, *c, false), p.number(c.Has, *c, true))
+		p.line("%s: needs %s %s, has %s", c.Result, c.Sense, number(c.Needs, *c, false), number(c.Has, *c, true))
 	} else {
 		p.line("%s", c.Result)
 	}

@@ -38,7 +38,9 @@ func (p *printer) text(text, indent string) {
 
 func (p *printer) table(t *table) {
 	if p.err == nil {
-		p.err = t.write(p.w)
+		bold := *t
+		bold.title = p.bold(t.title)
+		p.err = bold.write(p.w)
 	}
 }
 
@@ -76,11 +78,11 @@ func Check(w io.Writer, r *verdict.Report, s Style) error {
 				checks = append(checks, c)
 			}
 		}
-		p.checks(g.title, g.unit, checks)
+		p.table(checksTable(g.title, g.unit, checks))
 	}
 	if r.PlanInForce != "" {
 		p.text(fmt.Sprintf("The wind was lowered by the rule %s, which holds only while this plan is in force, in writing and with a name to it:", r.PlanInForce), "")
-		p.plan(r)
+		p.table(planTable(r, s.System))
 	}
 	p.uncheckedList(r)
 	p.assumptions(r)
@@ -101,8 +103,8 @@ func answer(r *verdict.Report) string {
 	return counts + " Every check holds under the assumptions below."
 }
 
-// checks prints one group, failing rows first, with what cures each.
-func (p *printer) checks(title, unit string, checks []verdict.Check) {
+// checksTable is one group, failing rows first, with what cures each.
+func checksTable(title, unit string, checks []verdict.Check) *table {
 	suffix := ""
 	if unit != "1" {
 		suffix = " [" + unit + "]"
@@ -111,7 +113,7 @@ func (p *printer) checks(title, unit string, checks []verdict.Check) {
 	for _, c := range checks {
 		numbers = numbers || c.Needs != nil
 	}
-	t := &table{title: p.bold(title), header: []string{"result", "what", "check"}, right: []bool{false, false, false}}
+	t := &table{title: title, header: []string{"result", "what", "check"}, right: []bool{false, false, false}, most: []int{0, 30}}
 	if numbers {
 		t.header = append(t.header, "", "needs"+suffix, "has"+suffix)
 		t.right = append(t.right, false, true, true)
@@ -125,9 +127,9 @@ func (p *printer) checks(title, unit string, checks []verdict.Check) {
 		t.right = append(t.right, false, true)
 	}
 	for _, c := range verdict.FailingFirst(checks) {
-		row := []string{string(c.Result), cut(printable(c.Subject), 30), c.What}
+		row := []string{string(c.Result), printable(c.Subject), c.What}
 		if numbers {
-			row = append(row, string(c.Sense), p.number(c.Needs, c, false), p.number(c.Has, c, true))
+			row = append(row, string(c.Sense), number(c.Needs, c, false), number(c.Has, c, true))
 		}
 		if governed {
 			row = append(row, c.State, bearing(c.FromDeg))
@@ -137,7 +139,7 @@ func (p *printer) checks(title, unit string, checks []verdict.Check) {
 			t.note(printable(strings.Join(nonEmpty(c.Mechanism, c.Why, "cure: "+c.Cure), "; ")))
 		}
 	}
-	p.table(t)
+	return t
 }
 
 func nonEmpty(words ...string) []string {
@@ -153,7 +155,7 @@ func nonEmpty(words ...string) []string {
 // number prints a value of a check. What a piece has is rounded to the side that makes
 // it look worse, and what it needs to the side that keeps the printed pair in the order
 // of the result.
-func (p *printer) number(v *float64, c verdict.Check, has bool) string {
+func number(v *float64, c verdict.Check, has bool) string {
 	if v == nil {
 		return "-"
 	}
