@@ -458,6 +458,52 @@ func (c *crossCheck) walls() {
 			}
 			c.refer(j, "column or wall", but(w.Name.V, joinable))
 		}
+		if w.Fixing != nil {
+			if !w.has("joined") {
+				c.report(w.Fixing.span, "reference", label+" has fastenings and is joined to nothing", `joined = ["the piece that they hold it to"]`, "")
+			}
+			c.fixing(label, w.Fixing, float64(w.Underside.V), w.Height)
+			for _, j := range w.Joined {
+				c.reaches(w, j)
+			}
+		}
+	}
+}
+
+// fixing reports fastenings that lie off a piece.
+func (c *crossCheck) fixing(label string, f *Fixing, bottom float64, top Measure[quantity.Length]) {
+	for _, h := range f.Heights {
+		if v := float64(h.V); h.Given && top.Given && (v < bottom-1e-9 || v > float64(top.V)+1e-9) {
+			c.report(h.span, "geometry", fmt.Sprintf("fastening of %s at %s is off the piece", label, h.Text),
+				fmt.Sprintf("between %s and %s above the ground", quantity.Format(quantity.Length(bottom), c.f.System()), quantity.Format(top.V, c.f.System())), "")
+		}
+	}
+}
+
+// closeBy is how far apart pieces may stand that are fastened to each other, m.
+const closeBy = 0.3
+
+// reaches reports a piece that stands too far from a wall to be fastened to it.
+func (c *crossCheck) reaches(w *Wall, j Word) {
+	var others []Polygon
+	if col := c.f.Column(j.V); col != nil && col.shaped() {
+		others = append(others, col.FootOutline())
+		for k := range col.Sections {
+			others = append(others, col.Sections[k].Outline(col))
+		}
+	} else if k := c.f.Wall(j.V); k != nil && k.stands() {
+		others = append(others, k.SillOutline())
+	}
+	if len(others) == 0 || !w.stands() {
+		return
+	}
+	gap := math.Inf(1)
+	for _, other := range others {
+		gap = math.Min(gap, -penetration(w.SillOutline(), other))
+	}
+	if gap > closeBy {
+		c.report(j.span, "geometry", fmt.Sprintf("%s is fastened to %q, which stands %s away", w.label, j.V, quantity.Format(quantity.Length(gap), c.f.System())),
+			"a piece that touches the wall", "")
 	}
 }
 
@@ -472,6 +518,11 @@ func (c *crossCheck) spans() {
 		}
 		for _, w := range s.Between {
 			c.refer(w, "column", columns)
+		}
+		if s.Fixing != nil && s.Underside.Given && s.Face[1].Given {
+			top := s.Face[1]
+			top.V += s.Underside.V
+			c.fixing(label, s.Fixing, float64(s.Underside.V), top)
 		}
 		if len(s.Between) == 2 && s.Between[0].V == s.Between[1].V && s.Between[0].V != "" {
 			c.report(s.Between[1].span, "reference", label+" is carried twice by the same column", "two different columns", "")

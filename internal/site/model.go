@@ -259,6 +259,7 @@ type Wall struct {
 	Braces    *Braces                  `key:"braces" doc:"raking braces to the ground"`
 	Side      Word                     `key:"side" is:"oneof:left|right" doc:"side of the braces and returns, looking along the wall from its first end"`
 	Joined    []Word                   `key:"joined" doc:"pieces that it is fastened to"`
+	Fixing    *Fixing                  `key:"fixing" doc:"the fastenings to each piece that it is joined to; without it nothing is counted on between them"`
 	Mass      Measure[quantity.Mass]   `key:"mass" is:"positive" doc:"mass in place of parts"`
 	Weighed   Measure[quantity.Mass]   `key:"weighed" is:"positive" doc:"mass from a scale"`
 	Tolerance Measure[quantity.Ratio]  `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
@@ -273,6 +274,13 @@ type Braces struct {
 	Height Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of their upper ends"`
 }
 
+// Fixing is the fastenings by which two pieces stand together.
+type Fixing struct {
+	Table
+	Heights []Measure[quantity.Length] `key:"heights" is:"required,positive" doc:"heights of the fastenings above the ground; one lets the pieces turn against each other, two or more do not"`
+	Hold    Measure[quantity.Force]    `key:"hold" is:"required,positive" doc:"what one fastening holds in any direction, by a test or by its maker"`
+}
+
 // Span is a sign or beam between two columns.
 type Span struct {
 	Table
@@ -281,6 +289,7 @@ type Span struct {
 	Underside Measure[quantity.Length]    `key:"underside" is:"required,positive" doc:"height of its lower edge"`
 	Face      [2]Measure[quantity.Length] `key:"face" is:"required,positive" doc:"length and height of its face"`
 	Solidity  Number                      `key:"solidity" is:"positive,fraction" doc:"solid part of the face"`
+	Fixing    *Fixing                     `key:"fixing" doc:"the fastenings to each column; without it each column carries half and gets no help through the span"`
 	Mass      Measure[quantity.Mass]      `key:"mass" is:"positive" doc:"mass in place of parts"`
 	Weighed   Measure[quantity.Mass]      `key:"weighed" is:"positive" doc:"mass from a scale"`
 	Tolerance Measure[quantity.Ratio]     `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
