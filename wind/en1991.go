@@ -119,13 +119,11 @@ func (m *Model) appendPrismEN(dst []Load, s *Surface, w flow) ([]Load, error) {
 		own, broad = min(s.Width, s.Depth), max(s.Width, s.Depth)
 	}
 	length, ratio := top-bottom, least/own
+	sin, cos := math.Sincos(s.Turn)
+	ux, uy := w.x*cos+w.y*sin, w.y*cos-w.x*sin // the wind along local x and y
 	z := s.Top
 	if s.Shape <= Rectangle {
-		// 7.2.2: the height of the building-like strip the section lies in.
-		z = max(s.Top, min(broad, top))
-		if s.Top > top-broad {
-			z = top
-		}
+		z = stripEN(s, top, ux, uy)
 	}
 	q, kz, err := m.Pressure(z, w.gust)
 	if err != nil {
@@ -138,9 +136,6 @@ func (m *Model) appendPrismEN(dst []Load, s *Surface, w flow) ([]Load, error) {
 		At: [3]float64{s.X, s.Y, middle}, Reading: ReadingPrism,
 	}
 	band := s.Top - s.Bottom
-	sin, cos := math.Sincos(s.Turn)
-	ux, uy := w.x*cos+w.y*sin, w.y*cos-w.x*sin // the wind along local x and y
-
 	var fx, fy float64 // sum of c_f times breadth, m, along local x and y
 	switch s.Shape {
 	case Square, Rectangle:
@@ -180,16 +175,66 @@ func (m *Model) appendPrismEN(dst []Load, s *Surface, w flow) ([]Load, error) {
 		if re > fastestEN {
 			return dst, &LimitError{Quantity: "Reynolds number", Value: re, Limit: fastestEN, Source: "EN 1991-1-4 Fig. 7.28"}
 		}
-		r := t.roughness[s.Roughness]
 		l.Slender = t.endOf(length, s.Width*ratio, t.slenderRnd)
-		cf := t.cylinderCf(re, r.overB+r.k/s.Width) * l.Slender
+		cf := t.cylinderCf(re, t.kOverB(s)) * l.Slender
 		fx, fy = cf*s.Width*ux, cf*s.Width*uy
 		l.Area, l.Source = s.Width*band, sourceRoundEN
 	}
 	l.Cf = math.Hypot(fx, fy) * band / l.Area
 	f := l.Q * l.Kd * l.G * band
 	l.Force = [3]float64{f*(fx*cos-fy*sin) + 0, f*(fx*sin+fy*cos) + 0, 0} // + 0: no negative zero
-	return append(dst, l), nil
+	dst = append(dst, l)
+	if s.Shape == Rectangle && own <= plateEN*broad*(1+noise) {
+		plate := s.plate()
+		return m.appendPanel(dst, &plate, w)
+	}
+	return dst, nil
+}
+
+// stripEN is the reference height of a section of a rectangular pillar with its top
+// at top m, for the wind's unit vector in its axes: that of the strip it lies in (7.2.2).
+// Strips are as deep as the breadth across the wind. The standard knows wind on either
+// face only. Wind at an angle blows on both, so that the deeper strips, those of the
+// broader face, must serve: deeper strips never take less pressure.
+func stripEN(s *Surface, top, ux, uy float64) float64 {
+	b := s.Width
+	if s.Shape == Rectangle {
+		switch {
+		case math.Abs(uy) < noise: // along x, on the face that is Depth broad
+			b = s.Depth
+		case math.Abs(ux) >= noise:
+			b = max(s.Width, s.Depth)
+		}
+	}
+	if s.Top > top-b {
+		return top
+	}
+	return max(s.Top, min(b, top))
+}
+
+// plateEN is the d/b up to which a rectangular section is read as a panel too. 7.4 sets
+// no least thickness to walls and signboards, and 7.6 no least depth to sections, so that
+// both apply to an upright plate: all their loads are alternatives. 0.2 is where Fig. 7.23
+// begins, below which the depth of a section no longer matters.
+const plateEN = 0.2
+
+// plate is a flat rectangular section as a panel.
+func (s *Surface) plate() Surface {
+	p := *s
+	p.Shape, p.Solidity, p.Return, p.WallLength = Panel, 1, [2]float64{}, 0
+	if s.Depth > s.Width {
+		p.Width, p.Depth, p.Turn = s.Depth, s.Width, s.Turn+math.Pi/2
+	}
+	return p
+}
+
+// kOverB is the roughness of a cylinder over its diameter.
+func (t *tablesEN) kOverB(s *Surface) float64 {
+	if s.EquivalentRoughness > 0 {
+		return s.EquivalentRoughness / s.Width
+	}
+	r := t.roughness[s.Roughness]
+	return r.overB + r.k/s.Width
 }
 
 // lambda is the effective slenderness of a piece of the given length and breadth

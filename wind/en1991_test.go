@@ -72,6 +72,125 @@ func TestBoxOfEN1991(t *testing.T) {
 	}
 }
 
+// 7.2.2: strips as deep as the breadth across the wind; at an angle, as the broader face.
+func TestStripsOfABox(t *testing.T) {
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	shaft := Surface{Shape: Rectangle, Width: 1, Depth: 2, PieceTop: 6, PieceWidth: 1}
+	for _, c := range []struct{ towards, bottom, top, z float64 }{
+		{math.Pi / 2, 0, 1, 1}, {math.Pi / 2, 4, 5, 5}, {math.Pi / 2, 4.5, 5.5, 6}, // on the 1 m face
+		{0, 0, 1, 2}, {0, 3, 4, 4}, {0, 4, 5, 6}, // on the 2 m face
+		{0.01, 0, 1, 2}, {math.Pi/2 + 0.01, 4, 5, 6},
+	} {
+		s := shaft
+		s.Bottom, s.Top = c.bottom, c.top
+		if l := loads(t, m, s, 24, c.towards)[0]; l.Z != c.z {
+			t.Errorf("wind towards %v rad, band %v to %v m: z_e %v m, want %v (EN 1991-1-4 7.2.2)", c.towards, c.bottom, c.top, l.Z, c.z)
+		}
+	}
+}
+
+// An upright plate given as a rectangle is a signboard or a wall as well.
+func TestPlateIsReadBothWays(t *testing.T) {
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	for _, c := range []struct {
+		s       Surface
+		reading string
+		cases   []string
+	}{
+		{Surface{Width: 1, Depth: 0.2, Top: 4}, ReadingSign, []string{CaseWhole, CaseOffStart, CaseOffEnd}},
+		{Surface{Width: 6, Depth: 0.2, Top: 2}, ReadingWall, []string{CaseWhole, CaseZonesStart, CaseZonesEnd}},
+		{Surface{Width: 1, Depth: 0.21, Top: 4}, ReadingPrism, []string{CaseWhole}},
+	} {
+		c.s.Shape = Rectangle
+		turned := c.s
+		turned.Width, turned.Depth = c.s.Depth, c.s.Width
+		for _, at := range []struct {
+			s       Surface
+			towards float64
+		}{{c.s, math.Pi / 2}, {turned, 0}} {
+			ls := loads(t, m, at.s, 24, at.towards)
+			if len(ls) != len(c.cases) || ls[len(ls)-1].Reading != c.reading {
+				t.Errorf("%+v: %d loads, %s; want %d and %s (EN 1991-1-4 7.4 and 7.6)", at.s, len(ls), ls[len(ls)-1].Reading, len(c.cases), c.reading)
+				continue
+			}
+			panel := Surface{Shape: Panel, Width: c.s.Width, Top: c.s.Top}
+			for i, l := range ls[1:] {
+				want := loads(t, m, panel, 24, math.Pi/2)[i]
+				if l.Case != c.cases[i+1] || !near(force(l), force(want), force(want)) || l.At[2] != want.At[2] {
+					t.Errorf("%+v: case %s, %v N, want %s, %v N as of the panel", at.s, l.Case, force(l), want.Case, force(want))
+				}
+			}
+		}
+	}
+}
+
+// What a National Annex puts in place of the recommended values.
+func TestNationalValues(t *testing.T) {
+	at := func(s Site) float64 {
+		s.Basis = EN1991
+		q, _, err := siteModel(t, s).Pressure(8, 26)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return q / VelocityPressure(AirDensityEU, 26)
+	}
+	// EN 1991-1-4 formula 4.8 for z 8 m: ce = (co cr)^2 (1 + 7 kI / (co ln(z/z0))).
+	l := math.Log(8 / 0.3)
+	cr := 0.19 * math.Pow(0.3/0.05, 0.07) * l
+	for _, c := range []struct {
+		s    Site
+		want float64
+	}{
+		{Site{Terrain: "III"}, cr * cr * (1 + 7/l)},
+		{Site{Terrain: "II", Z0: 0.3}, cr * cr * (1 + 7/l)},
+		{Site{Terrain: "III", Orography: 1.2}, 1.44 * cr * cr * (1 + 7/(1.2*l))},
+		{Site{Terrain: "III", KI: 0.85}, cr * cr * (1 + 7*0.85/l)},
+		{Site{Terrain: "II", Z0: 0.3, ZMin: 10}, math.Pow(cr/l*math.Log(10/0.3), 2) * (1 + 7/math.Log(10/0.3))},
+		{Site{Terrain: "II", Ce: 1.9}, 1.9},
+		{Site{Ce: 1.9}, 1.9},
+	} {
+		if got := at(c.s); !near(got, c.want, 1) {
+			t.Errorf("%+v: ce %v, want %v (EN 1991-1-4 formulas 4.3, 4.7, 4.8)", c.s, got, c.want)
+		}
+	}
+	// Portugal: K 0.11, n 1 (as published in a notebook on the probability factor).
+	m := siteModel(t, Site{Basis: EN1991, Terrain: "II", ReturnPeriod: 5, CProbK: 0.11, CProbN: 1})
+	want := (1 - 0.11*math.Log(-math.Log(0.8))) / (1 - 0.11*math.Log(-math.Log(0.98)))
+	if got := m.Site().CProb; !near(got, want, 1) {
+		t.Errorf("c_prob %v, want %v (EN 1991-1-4 formula 4.2)", got, want)
+	}
+	for _, bad := range []Site{
+		{Terrain: "II", Ce: 1.9, Z0: 0.3}, {Terrain: "II", Ce: 1.9, KI: 1}, {Terrain: "II", Z0: 3}, {Terrain: "II", ZMin: 0.04},
+		{Terrain: "II", ZMin: 201}, {Terrain: "II", CProbK: 0.1}, {Terrain: "II", CProb: 0.9, CProbN: 1}, {Terrain: "II", Orography: -1},
+		{Terrain: "II", Z0: math.NaN()}, {Terrain: "nowhere", KI: 1},
+	} {
+		bad.Basis = EN1991
+		if _, err := NewModel(bad); err == nil {
+			t.Errorf("%+v: accepted", bad)
+		}
+	}
+	if _, err := NewModel(Site{Basis: ASCE716, Terrain: "C", Orography: 1.1}); err == nil {
+		t.Error("ASCE 7 knows no c_o")
+	}
+	// A rougher cylinder takes more, up to the highest of the figure.
+	post := Surface{Shape: Round, Width: 1, Top: 3, Roughness: VeryRough}
+	en := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
+	least := 0.0
+	for _, k := range []float64{2e-6, 2e-4, 3e-3, 2e-2} { // polished metal, galvanised steel, brick, lumps
+		post.EquivalentRoughness = k
+		l := loads(t, en, post, 24, 0)[0]
+		re := 1 * math.Sqrt(2*l.Q/AirDensityEU) / 15e-6 / 1e6
+		want := math.Min(1.2, math.Max(0.11/math.Pow(re, 1.4), 1.2+0.18*math.Log10(10*k)/(1+0.4*math.Log10(re))))
+		if k > 0.01 {
+			want = 1.2
+		}
+		if got := l.Cf / l.Slender; !near(got, want, 1) || got < least {
+			t.Errorf("k %v m: c_f0 %v, want %v (EN 1991-1-4 Fig. 7.28)", k, got, want)
+		}
+		least = l.Cf / l.Slender
+	}
+}
+
 func TestCylindersAndPolygonsOfEN1991(t *testing.T) {
 	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
 	post := Surface{Shape: Round, Width: 0.1, Top: 3, Roughness: Smooth} // Re under 1.81e5: the highest value

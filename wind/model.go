@@ -44,7 +44,18 @@ type Site struct {
 	CDir, CSeason float64 // default 1
 	CProb         float64 // default 1
 	ReturnPeriod  float64 // years, above 1; default 50
+	CProbK        float64 // shape parameter K for that return period, default ProbabilityK
+	CProbN        float64 // exponent n for it, default ProbabilityN
 	ShortUse      bool    // v_b is at least ShortUseSpeed
+
+	// Of EN1991, as a National Annex gives them: roughness length and least height
+	// (m) in place of those of the terrain category, the orography factor on the mean
+	// speed and the turbulence factor, both 1 by default; or in place of all of them
+	// the exposure factor itself, which then holds at every height.
+	Z0, ZMin  float64
+	Orography float64 // c_o, 4.3.3
+	KI        float64 // 4.4
+	Ce        float64 // 4.5
 }
 
 // ShortUseSpeed, m/s, is the least basic wind velocity for a use of up to three
@@ -83,7 +94,7 @@ type profile interface {
 // ties Kd to its own load combinations).
 //
 // ASCE 7: q(z) = 0.613 Kz Kzt Ke V^2 (Eq. 26.10-1.SI). Kd is in the force, once, in
-// every edition. EN1991: q_p(z) = ce(z) 1/2 rho v_b^2 (formula 4.8), co = kI = 1.
+// every edition. EN1991: q_p(z) = ce(z) 1/2 rho v_b^2 (formula 4.8).
 // The factors of either standard go only with its Combinations.
 func NewModel(site Site) (*Model, error) {
 	t, err := tables()
@@ -109,10 +120,8 @@ func NewModel(site Site) (*Model, error) {
 			m.reduction, err = ReductionOf(site.Reduction)
 		}
 	case EN1991:
-		var c Terrain
-		c, err = TerrainOf(site.Terrain)
-		m.profile, density = euProfile{c, 1}, AirDensityEU
-		if err == nil {
+		density = AirDensityEU
+		if m.profile, err = site.exposure(); err == nil {
 			err = site.probability()
 		}
 	}
@@ -165,6 +174,13 @@ func (s *Site) complete() error {
 		{"c_season", &s.CSeason, 1, en},
 		{"c_prob", &s.CProb, 0, en},
 		{"return period", &s.ReturnPeriod, 0, en},
+		{"K of c_prob", &s.CProbK, 0, en},
+		{"n of c_prob", &s.CProbN, 0, en},
+		{"z0", &s.Z0, 0, en},
+		{"z_min", &s.ZMin, 0, en},
+		{"c_o", &s.Orography, 0, en},
+		{"kI", &s.KI, 0, en},
+		{"ce", &s.Ce, 0, en},
 	} {
 		switch v := *f.value; {
 		case v == 0:
@@ -184,10 +200,50 @@ func (s *Site) complete() error {
 	return nil
 }
 
+// exposure is the profile of EN 1991-1-4 with what the National Annex puts in.
+func (s *Site) exposure() (profile, error) {
+	if s.Ce > 0 {
+		if s.Z0+s.ZMin+s.Orography+s.KI > 0 {
+			return nil, fmt.Errorf("wind: ce %v is given beside z0, z_min, c_o or kI, which it already contains", s.Ce)
+		}
+		return levelProfile(s.Ce), nil
+	}
+	t, err := TerrainOf(s.Terrain)
+	if err != nil {
+		return nil, err
+	}
+	if s.Z0 > 0 {
+		t.Z0 = s.Z0
+	}
+	if s.ZMin > 0 {
+		t.ZMin = s.ZMin
+	}
+	if s.Orography == 0 {
+		s.Orography = 1
+	}
+	if s.KI == 0 {
+		s.KI = 1
+	}
+	t.Orography, t.KI = s.Orography, s.KI
+	if !(t.ZMin > t.Z0) || t.ZMin > terrainZMax || t.Z0 < minSize {
+		return nil, fmt.Errorf("wind: no profile between z0 %v m and z_min %v m", t.Z0, t.ZMin)
+	}
+	return euProfile{t, 1}, nil
+}
+
 // probability fills in c_prob.
 func (s *Site) probability() error {
+	if s.ReturnPeriod == 0 && s.CProbK+s.CProbN > 0 {
+		return fmt.Errorf("wind: K %v and n %v of c_prob are given without a return period", s.CProbK, s.CProbN)
+	}
 	if s.ReturnPeriod != 0 {
-		c, err := CProb(s.ReturnPeriod, ProbabilityK, ProbabilityN)
+		if s.CProbK == 0 {
+			s.CProbK = ProbabilityK
+		}
+		if s.CProbN == 0 {
+			s.CProbN = ProbabilityN
+		}
+		c, err := CProb(s.ReturnPeriod, s.CProbK, s.CProbN)
 		if err != nil {
 			return err
 		}
@@ -315,6 +371,12 @@ type euProfile struct {
 
 func (p euProfile) at(z float64) float64 { return p.Ce(z) / p.reference }
 func (p euProfile) top() float64         { return terrainZMax }
+
+// levelProfile is an exposure factor that holds at every height.
+type levelProfile float64
+
+func (p levelProfile) at(float64) float64 { return float64(p) }
+func (p levelProfile) top() float64       { return terrainZMax }
 
 // LimitError says that a value lies outside what a table or formula covers, so
 // that the load cannot be computed.

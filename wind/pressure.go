@@ -54,6 +54,9 @@ type Terrain struct {
 	Name string  // "0", "I", "II", "III" or "IV"
 	Z0   float64 // m, roughness length
 	ZMin float64 // m, below which the profile is constant
+
+	Orography float64 // c_o on the mean speed (4.3.3); 0 is 1, flat ground
+	KI        float64 // turbulence factor (4.4); 0 is the recommended 1
 }
 
 const (
@@ -81,15 +84,30 @@ func (t Terrain) Kr() float64 { return 0.19 * math.Pow(t.Z0/terrainZ0II, 0.07) }
 // Cr is the roughness factor of the mean speed at z m, formula 4.4.
 func (t Terrain) Cr(z float64) float64 { return t.Kr() * math.Log(max(z, t.ZMin)/t.Z0) }
 
-// Iv is the turbulence intensity at z m, formula 4.7 with kI = co = 1.
-func (t Terrain) Iv(z float64) float64 { return 1 / math.Log(max(z, t.ZMin)/t.Z0) }
+// Iv is the turbulence intensity at z m, kI / (co ln(z/z0)), formula 4.7.
+func (t Terrain) Iv(z float64) float64 {
+	co, ki := t.factors()
+	return ki / (co * math.Log(max(z, t.ZMin)/t.Z0))
+}
 
 // Ce is the exposure factor at z m: peak velocity pressure over basic velocity
-// pressure, (1 + 7 Iv) cr^2, formulas 4.8 to 4.10 with flat ground. It ends at 200 m.
+// pressure, (1 + 7 Iv) (co cr)^2, formulas 4.3 and 4.8 to 4.10. It ends at 200 m.
 func (t Terrain) Ce(z float64) float64 { return t.logLaw(max(z, t.ZMin)) }
 
 func (t Terrain) logLaw(z float64) float64 {
+	co, ki := t.factors()
 	l := math.Log(z / t.Z0)
-	cr := t.Kr() * l
-	return (1 + 7/l) * cr * cr
+	vm := co * t.Kr() * l // mean speed over v_b
+	return (1 + 7*ki/(co*l)) * vm * vm
+}
+
+func (t Terrain) factors() (co, ki float64) {
+	co, ki = t.Orography, t.KI
+	if co == 0 {
+		co = 1
+	}
+	if ki == 0 {
+		ki = 1
+	}
+	return co, ki
 }

@@ -266,15 +266,10 @@ func (r reference) pier() float64 {
 	for _, band := range [][2]float64{{0, 2.5}, {7.5, 10}} {
 		s := r.surfaceOf()
 		s.Bottom, s.Top = band[0], band[1]
-		// The strips of the pier are as deep as its breadth across the wind; the
-		// package, for every direction at once, takes its greater width.
-		z := band[1]
 		loads, err := m.Loads(s, r.si("v", speeds), math.Pi/2)
 		r.must(err)
-		q, _, err := m.Pressure(z, r.si("v", speeds))
-		r.must(err)
 		l := loads[0]
-		sum += math.Hypot(l.Force[0], l.Force[1]) * q / l.Q * r.number("slender", 0) / l.Slender
+		sum += math.Hypot(l.Force[0], l.Force[1]) * r.number("slender", 0) / l.Slender
 	}
 	return 2 * sum
 }

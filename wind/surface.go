@@ -52,6 +52,9 @@ type Surface struct {
 	PieceWidth            float64 // least width of the piece; not used by a panel
 
 	Roughness Roughness // of a round pillar
+	// Equivalent roughness k of a round pillar, m, in place of that of its Roughness;
+	// used in EN1991 (EN 1991-1-4 Table 7.13).
+	EquivalentRoughness float64
 
 	// Of a panel.
 	Solidity     float64    // solid over gross area, above 0 to 1; 0 is taken as solid
@@ -139,7 +142,7 @@ const maxSize = 1e4
 func (s *Surface) check() error {
 	for _, v := range [...]float64{s.X, s.Y, s.Bottom, s.Top, s.Width, s.Depth, s.Turn,
 		s.PieceBottom, s.PieceTop, s.PieceWidth, s.Solidity, s.Member, s.Return[0], s.Return[1],
-		s.WallLength, s.WallOffset, s.Corner} {
+		s.WallLength, s.WallOffset, s.Corner, s.EquivalentRoughness} {
 		if !(math.Abs(v) <= maxSize) {
 			return fmt.Errorf("wind: %s: %v is not a length or angle of a surface", s.Name, v)
 		}
@@ -160,7 +163,7 @@ func (s *Surface) check() error {
 		return fmt.Errorf("wind: %s: solidity %v is not between 0 and 1", s.Name, s.Solidity)
 	case s.WallLength < 0 || s.WallLength > 0 && math.Abs(s.WallOffset)+s.Width/2 > s.WallLength/2+minSize:
 		return fmt.Errorf("wind: %s: is not within its wall (%v m long, %v m off its middle)", s.Name, s.WallLength, s.WallOffset)
-	case s.Member < 0 || s.Return[0] < 0 || s.Return[1] < 0 || s.Corner < 0:
+	case s.Member < 0 || s.Return[0] < 0 || s.Return[1] < 0 || s.Corner < 0 || s.EquivalentRoughness < 0:
 		return fmt.Errorf("wind: %s: has a negative size", s.Name)
 	}
 	return nil
