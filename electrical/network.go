@@ -3,7 +3,6 @@ package electrical
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 )
 
@@ -19,16 +18,21 @@ type Network struct {
 // Supply is an outlet on its breaker, or any other source of voltage.
 type Supply struct {
 	Name   string
-	Volts  float64 // nominal, V; three-phase: line to line
+	Volts  float64 // nominal, V; three-phase: line to line; split-phase: leg to leg
 	DC     bool    // reactances and power factors are then ignored
 	Phases int     // 1 or 3; 1 when DC
+
+	// SplitPhase has two legs, each at half of Volts to the neutral between them and
+	// opposed to the other.
+	SplitPhase bool
 
 	Breaker       float64 // rating, A; 0 = unknown
 	Continuous100 bool    // breaker and enclosure listed for 100 % continuous load
 	GFCI          bool    // GFCI or RCD protected; no part of the solution
 
-	// SourceImpedance is what lies ahead of the outlet, in ohm: of the whole loop,
-	// or of one phase when three-phase. Zero when unknown.
+	// SourceImpedance is what lies ahead of the outlet, in ohm: of the whole loop (of one
+	// leg and the neutral when split-phase), or of one phase when three-phase, and then
+	// of the neutral too. Zero when unknown.
 	SourceImpedance complex128
 }
 
@@ -40,6 +44,7 @@ type Run struct {
 	Resistance float64 // of one conductor at working temperature, ohm/m
 	Reactance  float64 // of one conductor, ohm/m
 	Contact    float64 // of the connectors, ohm in the loop (three-phase: in one phase)
+	Leg        Leg     // a two-wire run from a supply with several legs; else Whole
 	Ampacity   float64 // after every correction, A; 0 = unknown
 }
 
@@ -68,6 +73,7 @@ func (k LoadKind) String() string {
 type Load struct {
 	Name  string
 	On    string // the supply, or the run at whose far end it sits
+	Leg   Leg    // connection, where what feeds it has several legs; else Whole
 	Kind  LoadKind
 	Watts float64 // each, W; for ConstantPower and Resistance. Three-phase: of all phases
 	Amps  float64 // each, A; for ConstantCurrent
@@ -81,9 +87,11 @@ type Load struct {
 	// voltage instead of from the voltage at the load, as distributor problems do.
 	FromSupply bool
 
-	RatedVolts float64 // voltage at which a Resistance draws Watts, V; 0 = the supply's
+	RatedVolts float64 // voltage at which a Resistance draws Watts, V; 0 = that of its connection
+	MaxDrop    float64 // most drop beyond the supply's terminals, fraction; 0 = as the network's limit
 	MinVolts   float64 // least voltage the load works at, V; 0 = unknown
 	Hours      float64 // time it stays on, h; 0 = unknown, taken as continuous
+	Inrush     float64 // current while it starts, times its running current; 0 = as when running
 }
 
 // Bounds outside which a number is a mistake rather than a circuit. They also keep
@@ -119,6 +127,10 @@ type tree struct {
 	net    *Network
 	parent []int   // node that feeds each run, by run
 	loadAt []int   // node of each load
+	loads  [][]int // at each node
+	place  []int   // of each node in its circuit: the supply, then its runs in order
+	legAt  []Leg   // of each node: the connection of the two-wire run that it ends, else Whole
+	apart  []bool  // of each supply: its conductors are told apart
 	order  [][]int // runs of each supply, feeding run before fed run
 	source []int   // supply of each node
 }
@@ -155,6 +167,10 @@ func compile(n *Network) (*tree, error) {
 		net:    n,
 		parent: make([]int, len(n.Runs)),
 		loadAt: make([]int, len(n.Loads)),
+		loads:  make([][]int, len(n.Supplies)+len(n.Runs)),
+		place:  make([]int, len(n.Supplies)+len(n.Runs)),
+		legAt:  make([]Leg, len(n.Supplies)+len(n.Runs)),
+		apart:  make([]bool, len(n.Supplies)),
 		order:  make([][]int, len(n.Supplies)),
 		source: make([]int, len(n.Supplies)+len(n.Runs)),
 	}
@@ -167,6 +183,14 @@ func compile(n *Network) (*tree, error) {
 		}
 	}
 	t.sort(&v)
+	for i := range n.Supplies {
+		t.apart[i] = n.Supplies[i].SplitPhase
+		for p, k := range t.order[i] {
+			node := len(n.Supplies) + k
+			t.place[node] = 1 + p
+			t.legAt[node] = t.connect(&v, item{"run", n.Runs[k].Name, k}, n.Runs[k].Leg, t.parent[k])
+		}
+	}
 	seen := make(map[string]bool, len(n.Loads))
 	for i := range n.Loads {
 		l := &n.Loads[i]
@@ -180,8 +204,12 @@ func compile(n *Network) (*tree, error) {
 		ac := false
 		if at, ok := nodes[l.On]; ok {
 			t.loadAt[i] = at
+			t.loads[at] = append(t.loads[at], i)
 			src := t.source[at]
-			ac = src >= 0 && !n.Supplies[src].DC
+			if src >= 0 {
+				ac = !n.Supplies[src].DC
+				t.connect(&v, it, l.Leg, at)
+			}
 		} else {
 			v.add("%s: on %q, which is no supply or run", it, l.On)
 		}
@@ -191,6 +219,26 @@ func compile(n *Network) (*tree, error) {
 		return nil, errors.Join(v.faults...)
 	}
 	return t, nil
+}
+
+// connect returns the connection of what is plugged in at a node, and reports one that
+// is not there.
+func (t *tree) connect(v *validator, it item, l Leg, at int) Leg {
+	supply := &t.net.Supplies[t.source[at]]
+	if from := t.legAt[at]; from != Whole {
+		if l != Whole && l != from {
+			v.add("%s: on %s, and fed by two wires on %s", it, l, from)
+		}
+		return from
+	}
+	if !supply.has(l) {
+		v.add("%s: supply %q has no %s", it, supply.Name, l)
+		return Whole
+	}
+	if l != Whole {
+		t.apart[t.source[at]] = true
+	}
+	return l
 }
 
 // item is what a fault is about, put into words only when there is one.
@@ -216,6 +264,8 @@ func (s *Supply) check(v *validator, it item) {
 		v.add("%s: %d phases, must be 1 or 3", it, s.Phases)
 	case s.DC && s.Phases == 3:
 		v.add("%s: DC with 3 phases", it)
+	case s.SplitPhase && (s.DC || s.Phases == 3):
+		v.add("%s: split-phase is AC of one phase", it)
 	}
 }
 
@@ -244,6 +294,8 @@ func (l *Load) check(v *validator, it item, ac bool) {
 	}
 	v.within(it, "hours", l.Hours, 0, maxValue)
 	v.within(it, "least voltage", l.MinVolts, 0, maxVolts)
+	v.within(it, "most drop", l.MaxDrop, 0, 1)
+	v.within(it, "inrush", l.Inrush, 0, maxValue)
 	if l.RatedVolts != 0 {
 		v.within(it, "rated voltage", l.RatedVolts, minVolts, maxVolts)
 	}
@@ -297,21 +349,4 @@ func (t *tree) ring(k int) string {
 		names = append(names, fmt.Sprintf("%q", t.net.Runs[at].Name))
 	}
 	return strings.Join(append(names, names[0]), " from ")
-}
-
-// wires is the number of conductors in the path that the current of one phase
-// takes: out and back, or out only when three balanced phases return in each other.
-func (s *Supply) wires() float64 {
-	if s.Phases == 3 {
-		return 1
-	}
-	return 2
-}
-
-// perPhase is the ratio of the supply's voltage to that of one phase.
-func (s *Supply) perPhase() float64 {
-	if s.Phases == 3 {
-		return math.Sqrt(3)
-	}
-	return 1
 }
