@@ -29,12 +29,6 @@ func (j *job) joints() {
 		j.unchecked(verdict.Standing, s.Name.V, "columns acting together",
 			"each column takes its share of the span as of a beam on two supports; what the columns give each other through it is not computed", "", s.Name.At)
 	}
-	if g, ok := j.f.Catalog.Ground.Find(j.f.Site.Ground.V); ok && g.Soft && !j.f.Site.Friction.Given {
-		for i := range j.f.Columns {
-			j.unchecked(verdict.Standing, j.f.Columns[i].Name.V, "soft ground",
-				fmt.Sprintf("%s gives way under the edge of a foot; how far it sinks is not computed", g.Name), g.Source, j.f.Site.Ground.At)
-		}
-	}
 }
 
 // fasteners names the hinges, joints, guys and supports.

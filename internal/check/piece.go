@@ -17,9 +17,11 @@ type lone struct {
 	foot     [][2]float64
 	base     float64 // height of the foot above the ground, m
 	friction float64
-	rubs     string // what the friction stands for
-	source   string // where the friction is from
-	rubsAt   string // where it is described
+	sole     float64 // m2, area that bears on the ground
+	yields   float64 // Pa, pressure that soft ground bears; 0 where the ground is hard or not known
+	rubs     string  // what the friction stands for
+	source   string  // where the friction is from
+	rubsAt   string  // where it is described
 
 	dead     []deadMass
 	surfaces []wind.Surface
@@ -96,7 +98,7 @@ func (j *job) column(i int) *lone {
 	c := &j.f.Columns[i]
 	b := &lone{
 		name: c.Name.V, at: c.Name.At, foot: c.FootOutline(), top: c.Top(), whole: true,
-		leanAt: [][2]float64{c.Center.XY()},
+		leanAt: [][2]float64{c.Center.XY()}, sole: float64(c.Foot[0].V * c.Foot[1].V),
 	}
 	j.onGround(b)
 	j.stack(b, i, 0)
@@ -212,7 +214,7 @@ func (j *job) wall(i int) *lone {
 	middle := w.Middle()
 	b := &lone{
 		name: w.Name.V, at: w.Name.At, foot: w.Bearing(), top: float64(w.Height.V), whole: true,
-		leanAt: [][2]float64{middle, from, {from[0] + along[0]*length, from[1] + along[1]*length}},
+		leanAt: [][2]float64{middle, from, {from[0] + along[0]*length, from[1] + along[1]*length}}, sole: length * w.SillWidth(),
 	}
 	j.onGround(b)
 	b.describe(w.Name)

@@ -25,9 +25,14 @@ type setup struct {
 	state  state
 	wind   *climate
 	gust   float64 // m/s, as the climate's basis understands it
-	people bool
-	open   bool // leaves at their open angle
+	people bool    // the public inside, leaves open as far as something holds them
+
+	swings []float64 // angles, rad, at which a leaf that nothing holds is tried; nil: on its own stop
+	swing  float64   // the one of them that is meant
 }
+
+// swingStep is how finely a leaf that nothing holds is tried between its stops, rad.
+const swingStep = 15 * math.Pi / 180
 
 // climate is how wind becomes force, and what it is combined with.
 type climate struct {
@@ -49,8 +54,9 @@ func (j *job) newClimate(b wind.Basis) (*climate, error) {
 }
 
 // setups lists what a body must stand in. A leaf without a keeper in a state also
-// rests on its other stop in the wind of that state. The public's gust is one that
-// somebody measures, whatever the basis for the time when nobody is there.
+// rests on its other stop in the wind of that state, and is met on the way there. The
+// public's gust is one that somebody measures, whatever the basis for the time when
+// nobody is there.
 func (j *job) setups(b *lone) []setup {
 	open, alone := j.gusts()
 	measured := j.measured
@@ -58,22 +64,44 @@ func (j *job) setups(b *lone) []setup {
 		measured = j.code
 	}
 	list := []setup{
-		{stateOpen, measured, open, true, true},
-		{stateClosed, j.code, alone, false, false},
+		{state: stateOpen, wind: measured, gust: open, people: true},
+		{state: stateClosed, wind: j.code, gust: alone},
 	}
-	var free, freeAlone bool
-	for _, l := range b.leaves {
-		k := l.gate.Keeper
-		free = free || k == nil || !k.Open.Given
-		freeAlone = freeAlone || k == nil || !k.Closed.Given
+	var free, freeAlone float64 // how far the leaves that nothing holds swing
+	for i := range b.leaves {
+		l := &b.leaves[i]
+		if !l.held(true) {
+			free = math.Max(free, float64(l.gate.Open.V))
+		}
+		if !l.held(false) {
+			freeAlone = math.Max(freeAlone, float64(l.gate.Open.V))
+		}
 	}
-	if free {
-		list = append(list, setup{stateLoose, measured, open, true, false})
+	if free > 0 {
+		list = append(list, setup{state: stateLoose, wind: measured, gust: open, people: true, swings: swingsTo(free)[:len(swingsTo(free))-1]})
 	}
-	if freeAlone {
-		list = append(list, setup{stateLoose, j.code, alone, false, true})
+	if freeAlone > 0 {
+		list = append(list, setup{state: stateLoose, wind: j.code, gust: alone, swings: swingsTo(freeAlone)[1:]})
 	}
 	return list
+}
+
+// swingsTo are the angles from closed to open, both of them included.
+func swingsTo(open float64) []float64 {
+	var list []float64
+	for k := 0; float64(k)*swingStep < open*(1-1e-9); k++ {
+		list = append(list, float64(k)*swingStep)
+	}
+	return append(list, open)
+}
+
+// held reports whether a keeper holds the leaf, with the public inside or without.
+func (l *leafOn) held(people bool) bool {
+	k := l.gate.Keeper
+	if people {
+		return k != nil && k.Open.Given
+	}
+	return k != nil && k.Closed.Given
 }
 
 // gusts are the gusts with and without the public; without one of its own, the
@@ -169,9 +197,14 @@ func offCentre(c string) bool {
 	return false
 }
 
+// angle is how far the leaf is swung.
 func (l *leafOn) angle(s setup) float64 {
-	if s.open {
-		return float64(l.gate.Open.V)
+	open := float64(l.gate.Open.V)
+	switch {
+	case s.state == stateLoose && !l.held(s.people):
+		return math.Min(s.swing, open)
+	case s.people:
+		return open
 	}
 	return 0
 }
@@ -261,7 +294,7 @@ func (j *job) body(b *lone, s situation, gust float64, ballast []float64) (stati
 	if err != nil {
 		return statics.Body{}, nil, err
 	}
-	out := statics.Body{Foot: b.foot, Friction: b.friction, Dead: j.deadOf(nil, b, s, ballast)}
+	out := statics.Body{Foot: j.bearing(b, ballast), Friction: b.friction, Dead: j.deadOf(nil, b, s, ballast)}
 	var chosen []blow
 	for i, alternatives := range winds {
 		bl := alternatives[s.pick[i]]
@@ -311,38 +344,60 @@ func (b *lone) directions(s setup) []float64 {
 // each visits every situation of a body in one setup. The body handed over is used
 // again for the next situation.
 func (j *job) each(b *lone, s setup, gust float64, ballast []float64, visit func(situation, *statics.Body) error) error {
-	normals := b.normals()
+	foot := j.bearing(b, ballast)
+	for _, s := range s.positions() {
+		for _, towards := range b.directions(s) {
+			if err := j.eachFrom(b, s, towards, gust, ballast, foot, visit); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// positions are the setup with its leaves at each angle at which they are tried.
+func (s setup) positions() []setup {
+	if len(s.swings) == 0 {
+		return []setup{s}
+	}
+	var list []setup
+	for _, s.swing = range s.swings {
+		list = append(list, s)
+	}
+	return list
+}
+
+// eachFrom visits every situation of a body in one direction of the wind.
+func (j *job) eachFrom(b *lone, s setup, towards, gust float64, ballast []float64, foot [][2]float64, visit func(situation, *statics.Body) error) error {
+	winds, err := j.winds(b, s, towards, gust)
+	if err != nil {
+		return err
+	}
 	heavies := []bool{false}
 	if len(b.leaves)+len(b.spans) > 0 {
 		heavies = append(heavies, true)
 	}
-	body := statics.Body{Foot: b.foot, Friction: b.friction}
-	for _, towards := range b.directions(s) {
-		winds, err := j.winds(b, s, towards, gust)
-		if err != nil {
-			return err
-		}
-		pushes := j.pushes(b, s, normals, towards)
-		sit := situation{setup: s, towards: towards, pick: make([]int, len(winds))}
-		for sit.combine = range s.wind.combinations {
-			combine := sit.combination()
-			for _, sit.heavy = range heavies {
-				body.Dead = j.deadOf(body.Dead[:0], b, sit, ballast)
-				for more := true; more; more = next(sit.pick, winds) {
-					for sit.push = -1; sit.push < len(pushes); sit.push++ {
-						if sit.push < 0 && len(pushes) > 0 {
-							continue // a person pushing along only adds to the same wind
-						}
-						body.Live = body.Live[:0]
-						for i, alternatives := range winds {
-							body.Live = append(body.Live, b.onFoot(alternatives[sit.pick[i]].Force, combine.Wind))
-						}
-						if sit.push >= 0 {
-							body.Live = append(body.Live, b.onFoot(pushes[sit.push], combine.People))
-						}
-						if err := visit(sit, &body); err != nil {
-							return err
-						}
+	body := statics.Body{Foot: foot, Friction: b.friction}
+	pushes := j.pushes(b, s, b.normals(), towards)
+	sit := situation{setup: s, towards: towards, pick: make([]int, len(winds))}
+	for sit.combine = range s.wind.combinations {
+		combine := sit.combination()
+		for _, sit.heavy = range heavies {
+			body.Dead = j.deadOf(body.Dead[:0], b, sit, ballast)
+			for more := true; more; more = next(sit.pick, winds) {
+				for sit.push = -1; sit.push < len(pushes); sit.push++ {
+					if sit.push < 0 && len(pushes) > 0 {
+						continue // a person pushing along only adds to the same wind
+					}
+					body.Live = body.Live[:0]
+					for i, alternatives := range winds {
+						body.Live = append(body.Live, b.onFoot(alternatives[sit.pick[i]].Force, combine.Wind))
+					}
+					if sit.push >= 0 {
+						body.Live = append(body.Live, b.onFoot(pushes[sit.push], combine.People))
+					}
+					if err := visit(sit, &body); err != nil {
+						return err
 					}
 				}
 			}
@@ -375,17 +430,6 @@ func (s situation) fromDeg() float64 {
 		d += 360
 	}
 	return math.Round(d*1000) / 1000
-}
-
-// onGround gives a body the friction under it.
-func (j *job) onGround(b *lone) {
-	s := &j.f.Site
-	if s.Friction.Given {
-		b.friction, b.rubs, b.source, b.rubsAt = float64(s.Friction.V), "the ground", "given in the site file", s.Friction.At.String()
-		return
-	}
-	row, _ := j.f.Catalog.Ground.Find(s.Ground.V)
-	b.friction, b.rubs, b.source, b.rubsAt = row.Friction, row.Name, row.Source+" ("+row.Certainty+")", s.Ground.At.String()
 }
 
 // unit is the mass of one unit of a ballast entry and what it is called.

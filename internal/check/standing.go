@@ -63,6 +63,7 @@ func (j *job) standing() error {
 				j.standingRow(b, mode, &worst[mode], ballast, cures[mode])
 			}
 		}
+		j.bearingRow(b, ballast)
 		j.windRows(b, ballast)
 		j.limit(b, ballast)
 	}
@@ -82,6 +83,7 @@ func (j *job) grounds() {
 	j.take("the corners of each foot bear; a foot that bears in its middle only turns and tips under less", "", "common practice, no source")
 	j.take("pieces stand each by itself: nothing is credited or burdened through walls joined to them, guys or latches", "", "common practice, no source")
 	j.take("wind more than 45 degrees off the face of a panel: "+wind.ObliqueRule, "", "common practice, no source")
+	j.softGround()
 	if slices.ContainsFunc(j.f.Walls, func(w site.Wall) bool { return w.Return.Given }) {
 		j.take("wind on the returns of a wall acts at the middle of each return, not off its centre", "", "common practice, no source")
 	}
