@@ -111,7 +111,7 @@ func windTable(rows []verdict.WindRow, s quantity.System) *table {
 	if first.Ce != nil {
 		height = "ce"
 	}
-	t := &table{title: fmt.Sprintf("%s, state %s, wind %s from %s", printable(first.Piece), first.State, quantity.Format(quantity.Speed(first.SpeedMs), s), bearing(&first.FromDeg)), most: []int{20},
+	t := &table{title: fmt.Sprintf("%s, state %s, wind %s from %s", printable(first.Piece), first.State, quantity.Format(quantity.Speed(first.SpeedMs), s), verdict.Bearing(&first.FromDeg)), most: []int{20},
 		header: []string{"surface", "case", height, head[quantity.Pressure]("q", s), "Cf", head[quantity.Area]("A", s), head[quantity.Force]("F", s), head[quantity.Length]("at z", s), head[quantity.Moment]("F·z", s)},
 		right:  []bool{false, false, true, true, true, true, true, true, true}}
 	for _, x := range rows {
@@ -180,7 +180,7 @@ func limitsTable(r *verdict.Report, s quantity.System) *table {
 		header: []string{"piece", "state", "forecast [" + unit + "]", "at 2 m [" + unit + "]", "from", "governed by"},
 		right:  []bool{false, false, true, true, true, false}}
 	for _, x := range r.Limits.Rows {
-		t.add(printable(x.Piece), x.State, below(x.GustMs, s), below(x.HandheldMs, s), bearing(x.FromDeg), x.Governs)
+		t.add(printable(x.Piece), x.State, below(x.GustMs, s), below(x.HandheldMs, s), verdict.Bearing(x.FromDeg), x.Governs)
 		short := ""
 		if x.GustMs != nil && x.WantedMs != nil && *x.GustMs < *x.WantedMs {
 			short = fmt.Sprintf("short of the %s that the file asks for", quantity.Format(quantity.Speed(*x.WantedMs), s))
@@ -311,7 +311,7 @@ const unitsNote = "Numbers of the working are SI: m, kg, N, Pa, V, A. 1 lbf = 4.
 func ExplainWind(w io.Writer, r *verdict.Report, row *verdict.WindRow, s Style) error {
 	p := &printer{w: w, Style: s}
 	p.line("%s", p.bold(printable(row.ID)))
-	p.line("state %s, wind from %s", row.State, bearing(&row.FromDeg))
+	p.line("state %s, wind from %s", row.State, verdict.Bearing(&row.FromDeg))
 	p.line("")
 	p.steps(row.Working)
 	p.line("")
@@ -339,7 +339,8 @@ func (p *printer) steps(steps []verdict.Step) {
 func (p *printer) working(c *verdict.Check) {
 	p.line("%s", p.bold(printable(c.ID)))
 	if c.Needs != nil {
-		p.line("%s: needs %s %s, has %s", c.Result, c.Sense, number(c.Needs, *c, false), number(c.Has, *c, true))
+		needs, has := c.Figures()
+		p.line("%s: needs %s %s, has %s", c.Result, c.Sense, needs, has)
 	} else {
 		p.line("%s", c.Result)
 	}
@@ -347,7 +348,7 @@ func (p *printer) working(c *verdict.Check) {
 		p.text(printable(text), "")
 	}
 	if c.State != "" {
-		p.line("governed by the state %s, wind from %s", c.State, bearing(c.FromDeg))
+		p.line("governed by the state %s, wind from %s", c.State, verdict.Bearing(c.FromDeg))
 	}
 	p.line("described at %s", printable(c.At))
 	p.line("")

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 
@@ -129,10 +128,11 @@ func checksTable(title, unit string, checks []verdict.Check) *table {
 	for _, c := range verdict.FailingFirst(checks) {
 		row := []string{string(c.Result), printable(c.Subject), c.What}
 		if numbers {
-			row = append(row, string(c.Sense), number(c.Needs, c, false), number(c.Has, c, true))
+			needs, has := c.Figures()
+			row = append(row, string(c.Sense), needs, has)
 		}
 		if governed {
-			row = append(row, c.State, bearing(c.FromDeg))
+			row = append(row, c.State, verdict.Bearing(c.FromDeg))
 		}
 		t.add(row...)
 		if c.Result == verdict.Fails {
@@ -150,36 +150,6 @@ func nonEmpty(words ...string) []string {
 		}
 	}
 	return list
-}
-
-// number prints a value of a check. What a piece has is rounded to the side that makes
-// it look worse, and what it needs to the side that keeps the printed pair in the order
-// of the result.
-func number(v *float64, c verdict.Check, has bool) string {
-	if v == nil {
-		return "-"
-	}
-	const scale = 100
-	x := *v * scale
-	up := c.Sense == verdict.AtMost // what it has
-	if !has {
-		up = (c.Sense == verdict.AtLeast) == (c.Result == verdict.Fails)
-	}
-	if up {
-		x = math.Ceil(x - 1e-9)
-	} else {
-		x = math.Floor(x + 1e-9)
-	}
-	return strconv.FormatFloat(x/scale, 'f', 2, 64)
-}
-
-// bearing prints a direction as a compass point with degrees.
-func bearing(deg *float64) string {
-	if deg == nil {
-		return "-"
-	}
-	points := [...]string{"N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"}
-	return fmt.Sprintf("%s %03.0f°", points[int(math.Round(*deg/22.5))%16], math.Mod(math.Round(*deg), 360))
 }
 
 // uncheckedList names every check that was not computed, with its reason.

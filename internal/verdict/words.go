@@ -1,0 +1,35 @@
+package verdict
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// Figures prints what a check needs and what it has, to two decimals. What a piece has
+// is rounded to the side that makes it look worse, and what it needs to the side that
+// keeps the printed pair in the order of the result.
+func (c Check) Figures() (needs, has string) {
+	return figure(c.Needs, (c.Sense == AtLeast) == (c.Result == Fails)), figure(c.Has, c.Sense == AtMost)
+}
+
+func figure(v *float64, up bool) string {
+	if v == nil {
+		return "-"
+	}
+	const scale = 100
+	x := math.Floor(*v*scale + 1e-9)
+	if up {
+		x = math.Ceil(*v*scale - 1e-9)
+	}
+	return strconv.FormatFloat(x/scale, 'f', 2, 64)
+}
+
+// Bearing prints a direction as a compass point with degrees.
+func Bearing(deg *float64) string {
+	if deg == nil {
+		return "-"
+	}
+	points := [...]string{"N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"}
+	return fmt.Sprintf("%s %03.0f°", points[int(math.Round(*deg/22.5))%16], math.Mod(math.Round(*deg), 360))
+}
