@@ -1,0 +1,292 @@
+package statics
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Limit chooses which limits count; the others are taken away, to say how much each
+// thing has in hand.
+type Limit int
+
+// The limits. A capacity of zero stays zero under each of them.
+const (
+	AllLimits   Limit = iota
+	TippingOnly       // contacts part and crush soft ground; friction, links and guys have no limit
+	SlidingOnly       // contacts slide; they neither part, tip, crush nor turn, links and guys have no limit
+	TurningOnly       // contacts slide and turn; they neither part, tip nor crush, links and guys have no limit
+	LinksOnly         // links give; contacts are glued, guys have no limit
+	GuysOnly          // guys give; contacts are glued, links have no limit
+	limits
+)
+
+// ErrUnproven: no answer was found that the check of it accepts.
+var ErrUnproven = errors.New("no answer with a proof was found")
+
+// Analysis solves a group for any loads. It is not for use by two goroutines at once.
+type Analysis struct {
+	group *Group
+	align float64
+	parts [limits]*part
+}
+
+// part is the programme of one Limit.
+type part struct {
+	programme *programme
+	layout    *layout
+	home      *simplex // after the weight of the group alone: where every Solve starts
+	work      *simplex // of Solve
+	last      *simplex // of Carries, which goes on from its last answer
+}
+
+// NewAnalysis checks a group and prepares it. One corner of every 16-sided friction pyramid
+// lies along align (rad, anticlockwise from east), so that friction is exact for a lone body
+// that is pushed that way; elsewhere it is up to 2 % low. The error wraps
+// [ErrGroup], [ErrFoot] or [ErrValue]. The group must not be changed afterwards.
+func NewAnalysis(g *Group, align float64) (*Analysis, error) {
+	if err := g.check(); err != nil {
+		return nil, err
+	}
+	if !usable(align) {
+		return nil, fmt.Errorf("align %g rad: %w", align, ErrValue)
+	}
+	return &Analysis{group: g, align: align}, nil
+}
+
+func (a *Analysis) part(only Limit) *part {
+	if a.parts[only] == nil {
+		p, l := newProgramme(a.group, a.align, only)
+		t := &part{programme: p, layout: l, home: newSimplex(p), work: newSimplex(p)}
+		for b := range p.blocks {
+			t.home.b[6*b+2] = 1 / float64(p.blocks)
+		}
+		t.home.restore()
+		t.home.pivots = 0
+		a.parts[only] = t
+	}
+	return a.parts[only]
+}
+
+// Outcome is what [Analysis.Solve] finds.
+type Outcome struct {
+	Factor      Factor // the largest factor that the group carries
+	NotStanding bool   // the dead loads alone are not carried
+	// Collapse is the motion that sets in beyond the factor, or under the dead loads alone
+	// when they are not carried; it is without motion when Factor is unbounded.
+	Collapse Collapse
+	// Forces that carry the loads at Factor, or at factor 1 when it is unbounded; zero when
+	// the dead loads are not carried. They prove the factor, and need not be those that
+	// arise: stiffness and fit choose between all that balance.
+	PointForces [][]Vec     // on Of, by contact and point (N)
+	Couples     []Vec       // on Of, of contacts that a Limit keeps from tipping or turning (N·m)
+	LinkForces  []LinkForce // by link
+	GuyForces   []float64   // tension by guy (N)
+	Certificate Certificate
+	Iterations  int // pivots of the simplex method
+}
+
+// LinkForce is the force in a link.
+type LinkForce struct {
+	Force Vec     // on A (N)
+	Axial float64 // N, positive is pull
+	Shear float64 // N
+}
+
+// Solve finds the largest factor at which dead + factor·live is carried, the forces that
+// prove it and the motion that sets in beyond. The answer does not depend on what was solved
+// before. Whether it is proven is in its certificate. The error wraps [ErrGroup] or [ErrValue].
+func (a *Analysis) Solve(l *Loads, only Limit) (Outcome, error) {
+	if only < 0 || only >= limits {
+		return Outcome{}, fmt.Errorf("limit %d: %w", only, ErrValue)
+	}
+	if err := a.group.checkLoads(l); err != nil {
+		return Outcome{}, err
+	}
+	t := a.part(only)
+	t.work.copyFrom(t.home)
+	t.work.pivots = 0
+	o, far := a.solve(t, l)
+	o.Iterations = t.work.pivots
+	if o.Certificate.OK {
+		o.Certificate = certify(a.group, a.align, only, l, &o, &far)
+	}
+	return o, nil
+}
+
+// solve also returns the forces at the greatest factor when it is carried. It marks as
+// certain, for now, an outcome that the solver is done with.
+func (a *Analysis) solve(t *part, l *Loads) (o, far Outcome) {
+	s := t.work
+	q := a.question(t.programme, l)
+	blocked, ok := q.at(s, 0)
+	if !ok || blocked {
+		o = a.outcome(t, nil, s.motion)
+		o.NotStanding, o.Certificate.OK = blocked, ok
+		return o, far
+	}
+	// From above: each motion that stops a factor bounds it, and a bound that nothing
+	// stops is reached (Newton's method for a piecewise linear function).
+	factor, motion := maxFactor, []float64(nil)
+	for rounding := 1e-13; rounding < 1e-7; {
+		if blocked, ok = q.at(s, factor); !ok || !blocked {
+			break
+		}
+		motion = append(motion[:0], s.motion...)
+		bound := q.bound(motion)
+		if bound > factor*(1-rounding) { // what is left is rounding
+			bound = factor * (1 - rounding)
+			rounding *= 10
+		}
+		factor = bound
+	}
+	forces := t.forces(s, q.unit(factor))
+	o = a.outcome(t, forces, motion)
+	o.Certificate.OK = ok && !blocked
+	if motion != nil {
+		o.Factor.Value = factor
+		return o, far
+	}
+	// The greatest factor is carried, and so is none; their mixture carries factor 1.
+	o.Factor.Unbounded = true
+	far = o
+	blocked, ok = q.at(s, 0)
+	const part = 1 / maxFactor
+	for i, f := range t.forces(s, q.unit(0)) {
+		forces[i] = add(scaled(f, 1-part), scaled(forces[i], part))
+	}
+	o = a.outcome(t, forces, nil)
+	o.Factor.Unbounded, o.Certificate.OK = true, ok && !blocked
+	return o, far
+}
+
+// Carries reports whether dead + factor·live is carried, within 1e-8 of the load. Many calls with
+// loads like the last ones take microseconds. The error wraps [ErrGroup], [ErrValue]
+// or [ErrUnproven].
+func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
+	if !usable(factor) || factor < 0 {
+		return false, fmt.Errorf("factor %g: %w", factor, ErrValue)
+	}
+	if err := a.group.checkLoads(l); err != nil {
+		return false, err
+	}
+	t := a.part(AllLimits)
+	if t.last == nil {
+		t.last = newSimplex(t.programme)
+		t.last.copyFrom(t.home)
+	}
+	q := a.question(t.programme, l)
+	blocked, ok := q.at(t.last, factor)
+	if !ok {
+		return false, ErrUnproven
+	}
+	if blocked {
+		c := newCollapse(a.group, t.programme, t.last.motion)
+		if !provesFall(a.group, a.align, AllLimits, l, factor, &c) {
+			return false, ErrUnproven
+		}
+		return false, nil
+	}
+	o := a.outcome(t, t.forces(t.last, q.unit(factor)), nil)
+	if !provesStand(a.group, AllLimits, l, factor, &o) {
+		return false, ErrUnproven
+	}
+	return true, nil
+}
+
+// question is the right-hand side dead + factor·live of a programme, in newtons.
+type question struct {
+	dead, live []float64
+	sizes      [2]float64
+}
+
+func (a *Analysis) question(p *programme, l *Loads) *question {
+	m := p.rows()
+	rows := make([]float64, 2*m)
+	q := &question{dead: rows[:m], live: rows[m:]}
+	q.sizes[0] = p.load(a.group, l.Dead, q.dead)
+	q.sizes[1] = p.load(a.group, l.Live, q.live)
+	copy(q.dead[6*p.blocks:], p.caps)
+	return q
+}
+
+// unit is the load of 1 in the solver (N).
+func (q *question) unit(factor float64) float64 {
+	if u := q.sizes[0] + factor*q.sizes[1]; u > 0 {
+		return u
+	}
+	return 1
+}
+
+func (q *question) at(s *simplex, factor float64) (blocked, ok bool) {
+	scale := 1 / q.unit(factor)
+	for i, d := range q.dead {
+		s.b[i] = (d + factor*q.live[i]) * scale
+	}
+	return s.restore()
+}
+
+// bound is the factor beyond which the loads drive a motion.
+func (q *question) bound(motion []float64) float64 {
+	dead, live := 0.0, 0.0
+	for i, y := range motion {
+		dead += y * q.dead[i]
+		live += y * q.live[i]
+	}
+	if live < 0 {
+		return max(0, dead/-live)
+	}
+	return 0
+}
+
+// forces adds the generators up to the force of every joint (N), along its axes.
+func (t *part) forces(s *simplex, unit float64) []Vec {
+	p := t.programme
+	f := make([]Vec, len(p.joints))
+	for i, j := range s.base {
+		if j < len(p.generators) && s.x[i] > 0 {
+			g := &p.generators[j]
+			f[g.joint] = add(f[g.joint], scaled(g.k, s.x[i]*unit))
+		}
+	}
+	return f
+}
+
+// outcome arranges joint forces and a motion of the programme as the group has them; nil
+// stands for none.
+func (a *Analysis) outcome(t *part, forces []Vec, motion []float64) Outcome {
+	l := t.layout
+	at := func(joint int) (local, global Vec) {
+		if joint < 0 || forces == nil {
+			return
+		}
+		local = forces[joint]
+		for i, e := range t.programme.joints[joint].axes {
+			global = add(global, scaled(e, local[i]))
+		}
+		return local, global
+	}
+	o := Outcome{
+		Collapse:    newCollapse(a.group, t.programme, motion),
+		PointForces: make([][]Vec, len(l.points)),
+		Couples:     make([]Vec, len(l.couples)),
+		LinkForces:  make([]LinkForce, len(l.links)),
+		GuyForces:   make([]float64, len(l.guys)),
+	}
+	for i, points := range l.points {
+		o.PointForces[i] = make([]Vec, len(points))
+		for k, j := range points {
+			_, o.PointForces[i][k] = at(j)
+		}
+		_, o.Couples[i] = at(l.couples[i])
+	}
+	for i, j := range l.links {
+		local, global := at(j)
+		o.LinkForces[i] = LinkForce{Force: global, Axial: local[0], Shear: math.Hypot(local[1], local[2])}
+	}
+	for i, j := range l.guys {
+		local, _ := at(j)
+		o.GuyForces[i] = local[0]
+	}
+	return o
+}
