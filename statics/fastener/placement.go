@@ -1,0 +1,127 @@
+package fastener
+
+import (
+	"fmt"
+	"math"
+)
+
+// GroupAction is C_g of n fasteners spaced s (m) in a row between members of
+// stiffness eam and eas (E times area, N), with the load/slip modulus gamma (N/m):
+// NDS 2018 11.3.6, eq. 11.3-1, from memory.
+func GroupAction(n int, s, eam, eas, gamma float64) (float64, error) {
+	if n < 1 || n > 1e4 {
+		return 0, &LimitError{"fasteners in a row", float64(n), 1, "NDS 2018 11.3.6"}
+	}
+	for _, q := range [...]struct {
+		name      string
+		v, lo, hi float64
+	}{{"spacing in m", s, 1e-3, 100}, {"E A of the main member in N", eam, 1, 1e15}, {"E A of the side member in N", eas, 1, 1e15}, {"load/slip modulus in N/m", gamma, 1, 1e12}} {
+		if err := within(q.name, q.v, q.lo, q.hi, "NDS 2018 11.3.6"); err != nil {
+			return 0, err
+		}
+	}
+	if n == 1 {
+		return 1, nil
+	}
+	rea := min(eam/eas, eas/eam)
+	x := gamma * s / 2 * (1/eam + 1/eas) // u - 1
+	// m = u - sqrt(u^2 - 1), written so that it does not cancel; below, a rigid row: 1.
+	root := math.Sqrt(x * (x + 2))
+	if root < 1e-7 {
+		return 1, nil
+	}
+	m := 1 / (1 + x + root)
+	mn := math.Pow(m, float64(n))
+	cg := m * (1 - mn*mn) / (float64(n) * ((1+rea*mn)*(1+m) - 1 + mn*mn)) * (1 + rea) / (1 - m)
+	return min(1, cg), nil
+}
+
+func (n *nds) groupAction(c *Capacity) error {
+	if n.inRow() == 1 {
+		return nil
+	}
+	key := "wood to wood"
+	if n.Side.Metal || n.Main.Metal {
+		key = "wood to metal"
+	}
+	g := n.t.factors["gamma, "+key]
+	ea := func(m Member, name string) (float64, error) {
+		if m.E*m.Area < 1 {
+			return 0, fmt.Errorf("fastener: the group action factor of %d fasteners in a row needs E and area of the %s member (NDS 2018 11.3.6)", n.inRow(), name)
+		}
+		return m.E * m.Area, nil
+	}
+	eam, err := ea(n.Main, "main")
+	if err != nil {
+		return err
+	}
+	eas, err := ea(n.Side, "side")
+	if err != nil {
+		return err
+	}
+	if n.Spacing == 0 {
+		return fmt.Errorf("fastener: the group action factor of %d fasteners in a row needs their spacing (NDS 2018 11.3.6)", n.inRow())
+	}
+	gamma := g.value * math.Pow(n.Fastener.D/inch, 1.5) * lbf / inch
+	cg, err := GroupAction(n.inRow(), n.Spacing, eam, eas, gamma)
+	if err != nil {
+		return err
+	}
+	n.times(c, "C_g", cg, fmt.Sprintf("%d in a row", n.inRow()), g.origin)
+	return nil
+}
+
+// geometry applies C_delta to fasteners from 1/4 in: the least of distance over full distance; short of
+// the minimums there is no value (12.5.1).
+func (n *nds) geometry(c *Capacity) {
+	cdelta := 1.0
+	use := func(who, what string, has float64) {
+		row := n.t.places[what]
+		c.Rules = append(c.Rules, Rule{who + what, has, row.least * n.Fastener.D, has > 0, true, row.source, row.certainty})
+		if has > 0 && row.full > row.least {
+			cdelta = min(cdelta, has/(row.full*n.Fastener.D))
+		}
+	}
+	for _, m := range [...]struct {
+		who string
+		Member
+	}{{"side member: ", n.Side}, {"main member: ", n.Main}} {
+		if m.Metal {
+			continue
+		}
+		along := m.Angle < math.Pi/4 && !m.Panel
+		end := "end, otherwise"
+		if along && m.EndLoaded {
+			end = "end, pulled, softwood"
+		}
+		use(m.who, end, m.End)
+		edge := "edge, unloaded"
+		switch {
+		case along:
+			edge = "edge, along grain"
+		case m.EdgeLoaded:
+			edge = "edge, loaded"
+		}
+		use(m.who, edge, m.Edge)
+	}
+	if n.inRow() > 1 {
+		use("", "spacing in a row", n.Spacing)
+	}
+	if n.count() > n.inRow() {
+		use("", "rows", n.RowSpacing)
+	}
+	if cdelta < 1 {
+		row := n.t.places["end, otherwise"]
+		n.times(c, "C_Δ", cdelta, "least of distance over full distance", row.origin)
+	}
+}
+
+// thin lists the advice for fasteners under 1/4 in, for which the document only asks that nothing split.
+func (n *nds) thin(c *Capacity) {
+	for _, m := range [...]Member{n.Side, n.Main} {
+		if !m.Metal && !m.Panel {
+			n.place(c, "thin, end", m.End, false)
+			n.place(c, "thin, edge", m.Edge, false)
+		}
+	}
+}
