@@ -34,6 +34,11 @@ type Supply struct {
 	// leg and the neutral when split-phase), or of one phase when three-phase, and then
 	// of the neutral too. Zero when unknown.
 	SourceImpedance complex128
+
+	// MaxFaultLoop is the most impedance, ohm, of the loop that a fault closes
+	// ([FaultLoops]) at which the breaker is sure to trip; sizes keep below it. 0 = not
+	// looked at.
+	MaxFaultLoop float64
 }
 
 // Run is one cord, in one length.
@@ -259,6 +264,7 @@ func (s *Supply) check(v *validator, it item) {
 	v.within(it, "breaker", s.Breaker, 0, maxValue)
 	v.within(it, "source resistance", real(s.SourceImpedance), 0, maxValue)
 	v.within(it, "source reactance", imag(s.SourceImpedance), 0, maxValue)
+	v.within(it, "fault loop", s.MaxFaultLoop, 0, maxValue)
 	switch {
 	case s.Phases != 1 && s.Phases != 3:
 		v.add("%s: %d phases, must be 1 or 3", it, s.Phases)

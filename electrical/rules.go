@@ -2,11 +2,8 @@ package electrical
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 	"sync"
 )
 
@@ -116,16 +113,9 @@ type factorRow struct {
 }
 
 var factorRows = sync.OnceValue(func() map[string][]factorRow {
-	rows, err := csv.NewReader(strings.NewReader(factorsCSV)).ReadAll()
-	if err != nil {
-		return nil // a test reads the file, so a shipped one parses
-	}
 	tables := map[string][]factorRow{}
-	for _, r := range rows[1:] {
-		from, _ := strconv.Atoi(r[1])
-		to, _ := strconv.Atoi(r[2])
-		value, _ := strconv.ParseFloat(r[3], 64)
-		tables[r[0]] = append(tables[r[0]], factorRow{from, to, Cited{value, r[4], r[5]}})
+	for _, r := range records(factorsCSV) {
+		tables[r[0]] = append(tables[r[0]], factorRow{int(number(r[1])), int(number(r[2])), Cited{number(r[3]), r[4], r[5]}})
 	}
 	return tables
 })

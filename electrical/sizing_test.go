@@ -1,6 +1,8 @@
 package electrical
 
 import (
+	"math"
+	"math/cmplx"
 	"slices"
 	"strings"
 	"testing"
@@ -11,11 +13,11 @@ import (
 // Flexible copper cords at 60 degC in ohm/m (IEC 60228 class 5 at 20 degC, by 1.157) with
 // ampacities of BS 7671 table 4F3A.
 var cords = []Conductor{
-	{"0.75 mm2", 26.0e-3 * 1.157, 8e-5, 6},
-	{"1.0 mm2", 19.5e-3 * 1.157, 8e-5, 10},
-	{"1.5 mm2", 13.3e-3 * 1.157, 8e-5, 16},
-	{"2.5 mm2", 7.98e-3 * 1.157, 8e-5, 25},
-	{"4 mm2", 4.95e-3 * 1.157, 8e-5, 32},
+	{"0.75 mm2", 26.0e-3 * 1.157, 8e-5, 6, 0.75e-6},
+	{"1.0 mm2", 19.5e-3 * 1.157, 8e-5, 10, 1e-6},
+	{"1.5 mm2", 13.3e-3 * 1.157, 8e-5, 16, 1.5e-6},
+	{"2.5 mm2", 7.98e-3 * 1.157, 8e-5, 25, 2.5e-6},
+	{"4 mm2", 4.95e-3 * 1.157, 8e-5, 32, 4e-6},
 }
 
 func TestLeastGaugeReasons(t *testing.T) {
@@ -56,7 +58,7 @@ func TestLeastGaugeReasons(t *testing.T) {
 		{"nothing", cords, limit},
 		{"cord", nil, limit},
 		{"cord", cords, DropLimit{-1, 0.05}},
-		{"cord", []Conductor{{"negative", -1, 0, 5}}, limit},
+		{"cord", []Conductor{{"negative", -1, 0, 5, 0}}, limit},
 	} {
 		if g, err := LeastGauge(n, bad.run, bad.cords, bad.limit); err == nil {
 			t.Errorf("%+v: %+v, want an error", bad, g)
@@ -65,7 +67,7 @@ func TestLeastGaugeReasons(t *testing.T) {
 }
 
 // The choice is the first of all cords with which a plain solution of the whole network
-// holds at the run and at everything below it.
+// holds at the run and at every load below it.
 func TestLeastGaugeAgainstTrying(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := network(t, false, allKinds...)
@@ -90,8 +92,8 @@ func TestLeastGaugeAgainstTrying(t *testing.T) {
 			n.Runs[k].Resistance, n.Runs[k].Reactance = c.Resistance, c.Reactance
 			res := solve(t, n)
 			holds := res.Runs[k].Solved && res.Runs[k].Amps <= c.Ampacity
-			for i, r := range n.Runs {
-				if slices.Contains(fed, r.Name) && (res.Runs[i].RunDrop > limit.Branch || res.Runs[i].Drop > limit.Total) {
+			for i, l := range n.Loads {
+				if slices.Contains(fed, l.On) && (res.Loads[i].RunDrop > limit.Branch || res.Loads[i].Drop > limit.Total) {
 					holds = false
 				}
 			}
@@ -108,4 +110,200 @@ func TestLeastGaugeAgainstTrying(t *testing.T) {
 			t.Errorf("%+v, want %q", g, want)
 		}
 	})
+}
+
+// legs gives a network several legs, and its runs and loads connections to them.
+func legs(t *rapid.T, n Network) Network {
+	s := &n.Supplies[0]
+	s.DC = false
+	if rapid.Bool().Draw(t, "split") {
+		s.SplitPhase, s.Volts = true, 240
+	} else {
+		s.Phases, s.Volts = 3, 400
+	}
+	fed := map[string]Leg{"s": Whole}
+	draw := func(from string) Leg {
+		if l := fed[from]; l != Whole {
+			return Whole
+		}
+		for {
+			if l := Leg(rapid.IntRange(0, 6).Draw(t, "leg")); s.has(l) {
+				return l
+			}
+		}
+	}
+	for k := range n.Runs {
+		r := &n.Runs[k]
+		r.Leg = draw(r.From)
+		fed[r.Name] = max(r.Leg, fed[r.From])
+	}
+	for i := range n.Loads {
+		n.Loads[i].Leg = draw(n.Loads[i].On)
+	}
+	return n
+}
+
+// Sizes is the cheapest of all combinations that hold.
+func TestSizesAgainstBruteForce(t *testing.T) {
+	tried, tight, none := 0, 0, 0
+	tree := func(t *rapid.T) {
+		tried++
+		n := network(t, rapid.Bool().Draw(t, "dc"), allKinds...)
+		n.Runs = n.Runs[:min(len(n.Runs), 6)]
+		n.Loads = slices.DeleteFunc(n.Loads, func(l Load) bool {
+			return l.On != "s" && !slices.ContainsFunc(n.Runs, func(r Run) bool { return r.Name == l.On })
+		})
+		if rapid.IntRange(0, 3).Draw(t, "several legs") == 0 {
+			n.Runs = n.Runs[:min(len(n.Runs), 3)]
+			n.Loads = slices.DeleteFunc(n.Loads, func(l Load) bool {
+				return l.On != "s" && !slices.ContainsFunc(n.Runs, func(r Run) bool { return r.Name == l.On })
+			})
+			n = legs(t, n)
+		}
+		for k := range n.Runs {
+			n.Runs[k].Length *= 6
+		}
+		if rapid.Bool().Draw(t, "fault") {
+			n.Supplies[0].MaxFaultLoop = rapid.Float64Range(0.5, 5).Draw(t, "loop")
+		}
+		limit := DropLimit{Branch: rapid.Float64Range(0.002, 0.03).Draw(t, "branch")}
+		limit.Total = limit.Branch * rapid.Float64Range(0.9, 1.7).Draw(t, "total")
+		lists := make([][]Conductor, len(n.Runs))
+		for k := range lists {
+			lists[k] = cords
+		}
+		got, err := Sizes(n, lists, limit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		best, found := cheapest(t, n, limit)
+		if len(n.Runs) == 0 {
+			return
+		}
+		if !found {
+			none++
+			if got[0].OK || got[0].Reason == "" {
+				t.Errorf("%+v, and no combination holds", got[0])
+			}
+			return
+		}
+		cost := 0.0
+		for k, g := range got {
+			if !g.OK {
+				t.Fatalf("%s: %+v, and %g m3 of copper holds", n.Runs[k].Name, g, best)
+			}
+			cost += g.Conductor.Area * n.Runs[k].Length
+			if g.Conductor.Name != cords[0].Name {
+				tight++
+			}
+		}
+		if math.Abs(cost-best) > 1e-9*best {
+			t.Errorf("%g m3 of copper, and %g holds", cost, best)
+		}
+	}
+	for tried < 200 {
+		rapid.Check(t, tree)
+		if t.Failed() {
+			return
+		}
+	}
+	t.Logf("%d trees, %d runs above the thinnest, %d trees that nothing holds", tried, tight, none)
+	if tight < 100 || none < 10 {
+		t.Errorf("%d trees, %d runs above the thinnest, %d trees that nothing holds: too few to show anything", tried, tight, none)
+	}
+}
+
+// cheapest tries every combination of cords by plain solutions of the network.
+func cheapest(t *rapid.T, n Network, limit DropLimit) (best float64, found bool) {
+	n.Runs = slices.Clone(n.Runs)
+	choice := make([]int, len(n.Runs))
+	for {
+		cost := 0.0
+		for k, i := range choice {
+			c := cords[i]
+			r := &n.Runs[k]
+			r.Resistance, r.Reactance, r.Ampacity = c.Resistance, c.Reactance, c.Ampacity
+			cost += c.Area * r.Length
+		}
+		if !found || cost < best {
+			if holds(t, n, limit) {
+				best, found = cost, true
+			}
+		}
+		k := 0
+		for k < len(choice) && choice[k] == len(cords)-1 {
+			choice[k] = 0
+			k++
+		}
+		if k == len(choice) {
+			return best, found
+		}
+		choice[k]++
+	}
+}
+
+// holds checks every limit of a network on its plain solution.
+func holds(t *rapid.T, n Network, limit DropLimit) bool {
+	res := solve(t, n)
+	if !res.Converged {
+		return false
+	}
+	loops, err := FaultLoops(n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, r := range res.Runs {
+		if r.Amps > n.Runs[k].Ampacity || n.Supplies[0].MaxFaultLoop > 0 && cmplx.Abs(loops[k]) > n.Supplies[0].MaxFaultLoop {
+			return false
+		}
+	}
+	for i, l := range res.Loads {
+		if n.Loads[i].On != "s" && l.RunDrop > limit.Branch || l.Drop > limit.Total {
+			return false
+		}
+	}
+	return true
+}
+
+// The run holds at its longest length and not at one that is a little longer.
+func TestLongestRun(t *testing.T) {
+	found := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n := network(t, rapid.Bool().Draw(t, "dc"), allKinds...)
+		k := rapid.IntRange(0, len(n.Runs)-1).Draw(t, "run")
+		limit := DropLimit{Branch: rapid.Float64Range(0.005, 0.04).Draw(t, "branch"), Total: 0.05}
+		if rapid.Bool().Draw(t, "fault") {
+			n.Supplies[0].MaxFaultLoop = rapid.Float64Range(0.5, 5).Draw(t, "loop")
+		}
+		most, err := LongestRun(n, n.Runs[k].Name, limit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := func(length float64) bool {
+			m := n
+			m.Runs = slices.Clone(n.Runs)
+			m.Runs[k].Length = length
+			r := m.Runs[k]
+			g, err := LeastGauge(m, r.Name, []Conductor{{r.Name, r.Resistance, r.Reactance, r.Ampacity, 1}}, limit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return g.OK
+		}
+		switch {
+		case !most.OK:
+			if at(0) || most.Reason == "" {
+				t.Errorf("%+v, and it holds when it has no length", most)
+			}
+		case !at(most.Length):
+			t.Errorf("%+v does not hold", most)
+		case most.Reason != "" && at(most.Length*(1+1e-6)+1e-9):
+			t.Errorf("%+v, and it holds at more", most)
+		case most.Reason != "":
+			found++
+		}
+	})
+	if found < 20 {
+		t.Errorf("%d longest runs found: too few to show anything", found)
+	}
 }

@@ -143,7 +143,7 @@ func (t *tree) report(r *Result, circuits []*circuit) {
 	for i, c := range circuits {
 		out := &r.Supplies[i]
 		solved := out.Solved
-		out.Node = c.at(n.Supplies[i].Name, 0, c.src.nodePairs(Whole, c.d), solved)
+		out.Node = c.at(n.Supplies[i].Name, 0, c.src.nodePairs(Whole, c.d), c.scale(), solved)
 		if !solved {
 			continue
 		}
@@ -168,7 +168,7 @@ func (t *tree) report(r *Result, circuits []*circuit) {
 		supply, p := t.source[node], t.place[node]
 		c := circuits[supply]
 		out := &r.Runs[k]
-		out.Node = c.at(n.Runs[k].Name, p, c.src.nodePairs(t.legAt[node], c.d), r.Supplies[supply].Solved)
+		out.Node = c.at(n.Runs[k].Name, p, c.src.nodePairs(t.legAt[node], c.d), c.scale(), r.Supplies[supply].Solved)
 		out.Loop = c.z[p][0]
 		if c.d > 1 {
 			out.Loop = 2 * c.z[p][0]
@@ -219,7 +219,8 @@ func (t *tree) load(r *Result, c *circuit, i int, balance *complex128) LoadResul
 	pairs := c.src.pairs(leg, c.d)
 	total := &r.Supplies[t.source[t.loadAt[i]]]
 	out := LoadResult{Continuous: ContinuousLoad(l.Hours)}
-	out.Node = c.at(l.Name, place, pairs, total.Solved)
+	scale := c.src.Nominal(leg) / cmplx.Abs(c.emf[pairs[0].a]-c.emf[pairs[0].b])
+	out.Node = c.at(l.Name, place, pairs, scale, total.Solved)
 	inrush := math.Max(1, l.Inrush)
 	for k, p := range pairs {
 		v := c.emf[p.a] - c.emf[p.b]
@@ -253,16 +254,21 @@ func (t *tree) load(r *Result, c *circuit, i int, balance *complex128) LoadResul
 	return out
 }
 
+// scale is the reported voltage of balanced phases, line to line, over that of one of them.
+func (c *circuit) scale() float64 {
+	if c.d == 1 {
+		return c.src.Volts / c.src.perPhase()
+	}
+	return 1
+}
+
 // at describes a place by that of its connections which has dropped most, with the current
 // of the fullest conductor.
-func (c *circuit) at(name string, place int, pairs []pair, solved bool) Node {
+// scale is the nominal voltage to report over that of the first pair.
+func (c *circuit) at(name string, place int, pairs []pair, scale float64, solved bool) Node {
 	out := Node{Name: name, Supply: c.src.Name, Solved: solved}
 	if !solved {
 		return out
-	}
-	scale := 1.0
-	if c.d == 1 {
-		scale = c.src.Volts / c.src.perPhase()
 	}
 	for k, p := range pairs {
 		v := c.across(place, p) * complex(scale, 0)

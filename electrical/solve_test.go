@@ -454,7 +454,7 @@ func FuzzSolve(f *testing.F) {
 		if s := res.Supplies[0]; s.Residual > 1e-9 {
 			t.Errorf("residual %g", s.Residual)
 		}
-		if _, err := LeastGauge(n, "a", []Conductor{{"thin", r, x, draw}, {"thick", r / 2, x, draw}}, DropLimit{0.03, 0.05}); err != nil {
+		if _, err := LeastGauge(n, "a", []Conductor{{"thin", r, x, draw, 1}, {"thick", r / 2, x, draw, 2}}, DropLimit{0.03, 0.05}); err != nil {
 			t.Errorf("solves, but cannot be sized: %v", err)
 		}
 	})
@@ -500,4 +500,24 @@ func festival() Network {
 		}
 	}
 	return n
+}
+
+// BenchmarkSizes solves 2,000 lamps on 200 circuits, checks them and sizes every run.
+func BenchmarkSizes(b *testing.B) {
+	n := festival()
+	lists := make([][]Conductor, len(n.Runs))
+	for k := range lists {
+		lists[k] = cords
+	}
+	for b.Loop() {
+		if _, err := Solve(n); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := FaultLoops(n); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := Sizes(n, lists, DropLimit{NECBranchDrop, NECTotalDrop}); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

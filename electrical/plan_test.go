@@ -1,0 +1,176 @@
+package electrical
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Assign finds the shortest of all assignments that fit, or that there is none.
+func TestAssignAgainstBruteForce(t *testing.T) {
+	tight, none := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		lamps, outlets := rapid.IntRange(1, 8).Draw(t, "lamps"), rapid.IntRange(1, 3).Draw(t, "outlets")
+		length, demand := make([][]float64, lamps), make([][]float64, lamps)
+		for l := range lamps {
+			for range outlets {
+				x := rapid.Float64Range(1, 60).Draw(t, "length")
+				if rapid.IntRange(0, 9).Draw(t, "out of reach") == 0 {
+					x = math.Inf(1)
+				}
+				length[l] = append(length[l], x)
+				demand[l] = append(demand[l], rapid.Float64Range(0.2, 8).Draw(t, "amps"))
+			}
+		}
+		capacity := make([]float64, outlets)
+		for o := range capacity {
+			capacity[o] = rapid.Float64Range(2, 16).Draw(t, "capacity")
+		}
+		best := math.Inf(1)
+		at := make([]int, lamps)
+		for {
+			left, sum, ok := slices.Clone(capacity), 0.0, true
+			for l, o := range at {
+				left[o] -= demand[l][o]
+				sum += length[l][o]
+				ok = ok && left[o] >= 0
+			}
+			if ok {
+				best = math.Min(best, sum)
+			}
+			k := 0
+			for k < lamps && at[k] == outlets-1 {
+				at[k] = 0
+				k++
+			}
+			if k == lamps {
+				break
+			}
+			at[k]++
+		}
+		a, err := Assign(length, demand, capacity)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !a.Proven {
+			t.Fatalf("%d lamps on %d outlets are not proven", lamps, outlets)
+		}
+		if math.IsInf(best, 1) {
+			none++
+			if a.OK {
+				t.Errorf("%+v, and none fits", a)
+			}
+			return
+		}
+		tight++
+		if !a.OK || math.Abs(a.Total-best) > 1e-9 || a.Gap() != 0 {
+			t.Errorf("%+v, want %g m", a, best)
+		}
+		left := slices.Clone(capacity)
+		for l, o := range a.Outlet {
+			left[o] -= demand[l][o]
+		}
+		if slices.Min(left) < -1e-9 {
+			t.Errorf("%v is left of the capacities", left)
+		}
+	})
+	if tight < 20 || none < 10 {
+		t.Errorf("%d fit and %d do not: too few to show anything", tight, none)
+	}
+}
+
+// A large set ends, and what it claims is true: it fits, and the bound is below it.
+func TestAssignLarge(t *testing.T) {
+	const lamps, outlets = 120, 8
+	length, demand := make([][]float64, lamps), make([][]float64, lamps)
+	random := uint32(1)
+	next := func() float64 { random = random*1664525 + 1013904223; return float64(random>>8) / (1 << 24) }
+	for l := range lamps {
+		x, y := 100*next(), 60*next()
+		amps := 0.4 + 1.5*next()
+		for o := range outlets {
+			length[l] = append(length[l], math.Hypot(x-float64(o%4)*33, y-float64(o/4)*60))
+			demand[l] = append(demand[l], amps)
+		}
+	}
+	capacity := slices.Repeat([]float64{18}, outlets)
+	a, err := Assign(length, demand, capacity)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !a.OK || !(a.Bound <= a.Total) || a.Gap() > 0.02 {
+		t.Fatalf("total %g, bound %g, gap %g, OK %v", a.Total, a.Bound, a.Gap(), a.OK)
+	}
+	for l, o := range a.Outlet {
+		capacity[o] -= demand[l][o]
+	}
+	if slices.Min(capacity) < -1e-9 {
+		t.Errorf("%v is left of the capacities", capacity)
+	}
+}
+
+func TestAssignRefuses(t *testing.T) {
+	for _, c := range []struct {
+		length, demand [][]float64
+		capacity       []float64
+	}{
+		{[][]float64{{1}}, nil, []float64{1}},
+		{[][]float64{{1}}, [][]float64{{1, 2}}, []float64{1}},
+		{[][]float64{{math.NaN()}}, [][]float64{{1}}, []float64{1}},
+		{[][]float64{{1}}, [][]float64{{-1}}, []float64{1}},
+		{[][]float64{{1}}, [][]float64{{1}}, []float64{math.Inf(1)}},
+	} {
+		if a, err := Assign(c.length, c.demand, c.capacity); err == nil {
+			t.Errorf("%+v: %+v, want an error", c, a)
+		}
+	}
+}
+
+func TestRouteLengths(t *testing.T) {
+	outlets, loads := []Point{{0, 0}, {0, 20}}, []Point{{10, 5}, {30, 0}}
+	cross := [][]Point{{{0, 2}, {20, 2}}, {{10, 0}, {10, 12}}}
+	for _, c := range []struct {
+		name   string
+		routes [][]Point
+		want   [][]float64
+	}{
+		{"straight", nil, [][]float64{{math.Hypot(10, 5), math.Hypot(10, 15)}, {30, math.Hypot(30, 20)}}},
+		{"along", [][]Point{{{0, 1}, {30, 1}}}, [][]float64{{1 + 10 + 4, 19 + 10 + 4}, {1 + 30 + 1, 19 + 30 + 1}}},
+		// The second outlet is nearest to the end of the second line, and goes over where they cross.
+		{"crossing", cross, [][]float64{{2 + 10 + 3, math.Hypot(10, 8) + 7}, {2 + 20 + math.Hypot(10, 2), math.Hypot(10, 8) + 10 + 10 + math.Hypot(10, 2)}}},
+		{"apart", [][]Point{{{0, 0}, {5, 0}}, {{30, 0}, {30, 10}}}, [][]float64{{5 + math.Hypot(5, 5), 20 + 5 + math.Hypot(5, 5)}, {math.Inf(1), math.Inf(1)}}},
+	} {
+		got, err := RouteLengths(outlets, loads, c.routes)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for l := range loads {
+			for o := range outlets {
+				if d := got[l][o] - c.want[l][o]; math.Abs(d) > 1e-9 {
+					t.Errorf("%s, outlet %d to load %d: %g m, want %g", c.name, o, l, got[l][o], c.want[l][o])
+				}
+			}
+		}
+	}
+	if _, err := RouteLengths([]Point{{math.NaN(), 0}}, loads, nil); err == nil {
+		t.Error("a point that is no number is no error")
+	}
+}
+
+func BenchmarkAssign(b *testing.B) {
+	const lamps, outlets = 20, 4
+	length, demand := make([][]float64, lamps), make([][]float64, lamps)
+	for l := range lamps {
+		for o := range outlets {
+			length[l] = append(length[l], math.Hypot(float64(l*7%23), float64(l*5%11))+float64((l+o*3)%7))
+			demand[l] = append(demand[l], 0.5+float64(l%5)*0.3)
+		}
+	}
+	for b.Loop() {
+		if _, err := Assign(length, demand, []float64{6, 6, 6, 6}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
