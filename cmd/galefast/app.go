@@ -55,7 +55,7 @@ and licensed electricians decide.`,
 		return fmt.Errorf("%w; `%s --help` lists the flags", err, cmd.CommandPath())
 	})
 	root.AddCommand(a.checkCommand(), a.weighCommand(), a.windCommand(), a.ballastCommand(), a.limitsCommand(),
-		a.powerCommand(), a.explainCommand(), a.listCommand(), a.manCommand())
+		a.powerCommand(), a.drawCommand(), a.explainCommand(), a.listCommand(), a.manCommand())
 	return root
 }
 
@@ -98,10 +98,16 @@ func (a *app) read(args []string) (name string, src []byte, err error) {
 
 // job reads, loads and checks a description, and prints every problem with it.
 func (a *app) job(args []string) (*verdict.Report, sheet.Style, error) {
+	_, report, style, err := a.site(args)
+	return report, style, err
+}
+
+// site is a job together with the description that it is about.
+func (a *app) site(args []string) (*site.File, *verdict.Report, sheet.Style, error) {
 	style := sheet.Style{Color: a.color()}
 	name, src, err := a.read(args)
 	if err != nil {
-		return nil, style, err
+		return nil, nil, style, err
 	}
 	f, problems := site.Load(name, src)
 	var masses *takeoff.Takeoff
@@ -113,21 +119,21 @@ func (a *app) job(args []string) (*verdict.Report, sheet.Style, error) {
 	}
 	if len(problems) > 0 {
 		if err := problems.Write(a.stderr, src, a.color()); err != nil {
-			return nil, style, err
+			return nil, nil, style, err
 		}
 	}
 	if problems.Fatal() {
-		return nil, style, errReported
+		return nil, nil, style, errReported
 	}
 	style.System = f.System()
 	if a.units != "" {
 		if style.System, err = quantity.ParseSystem(a.units); err != nil {
-			return nil, style, fmt.Errorf("--units: %w", err)
+			return nil, nil, style, fmt.Errorf("--units: %w", err)
 		}
 		f.Units.V = a.units
 	}
 	report, err := check.Run(f, masses, a.options)
-	return report, style, err
+	return f, report, style, err
 }
 
 // color reports whether bold may be used: on a terminal, unless told otherwise.

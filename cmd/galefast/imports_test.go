@@ -23,10 +23,12 @@ var arrows = map[string][]string{
 	"internal/takeoff":  {"internal/quantity", "internal/catalog", "internal/site"},
 	"internal/check": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
 		"wind", "statics", "electrical"},
-	"internal/sheet": {"internal/quantity", "internal/verdict", "github.com/olekukonko/tablewriter"},
+	"internal/drawing": {"internal/quantity", "internal/site", "internal/verdict", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"internal/sheet": {"internal/quantity", "internal/site", "internal/verdict", "internal/drawing",
+		"github.com/olekukonko/tablewriter", "codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
 	"testdata/sites": nil,
 	"cmd/galefast": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
-		"internal/check", "internal/sheet", "testdata/sites", "github.com/spf13/cobra"},
+		"internal/check", "internal/drawing", "internal/sheet", "testdata/sites", "github.com/spf13/cobra"},
 }
 
 func TestImports(t *testing.T) {

@@ -1,0 +1,584 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+
+	"galefast/internal/quantity"
+	"galefast/internal/site"
+	"galefast/internal/verdict"
+)
+
+// Elevations draws each column and wall from the front, and from the side along the
+// wind that governs its overturning: the resultant of the wind, the weight, the edge it
+// tips about and the ballast. Pieces whose pictures are alike share one.
+func Elevations(f *site.File, r *verdict.Report, system quantity.System) []*Scene {
+	var list []*Scene
+	var names [][]string
+	add := func(b *body) {
+		s := b.draw(f, r, system)
+		for i, other := range list {
+			if reflect.DeepEqual(other.items, s.items) && other.Desc == s.Desc {
+				names[i] = append(names[i], b.name)
+				return
+			}
+		}
+		list, names = append(list, s), append(names, []string{b.name})
+	}
+	for i := range f.Columns {
+		add(columnBody(f, r, &f.Columns[i]))
+	}
+	for i := range f.Walls {
+		add(wallBody(f, r, &f.Walls[i]))
+	}
+	for i, s := range list {
+		s.Title = "Elevation of " + enumerate(names[i])
+	}
+	return list
+}
+
+// enumerate lists names in a sentence.
+func enumerate(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// body is a piece that stands by itself, with what hangs on it.
+type body struct {
+	name, facts string
+	top         float64
+	foot        [][2]float64
+	origin      [2]float64
+	face        [2]float64 // along the front view
+	blocks      func(open bool) []block
+	struts      [][2][3]float64
+	weights     func(open bool) []weight
+	bags        []verdict.BallastRow
+}
+
+// block is an upright prism.
+type block struct {
+	name        string
+	outline     [][2]float64
+	bottom, top float64
+	look        look
+}
+
+type look int
+
+const (
+	bodyLook look = iota // a section, the face of a wall
+	leafLook             // a leaf, seen through
+	spanLook             // a part of what goes on to another piece
+)
+
+type weight struct {
+	kg float64
+	at [3]float64
+}
+
+// massOf is a piece of the record at its light end.
+func massOf(r *verdict.Report, kind, name string) weight {
+	for _, p := range r.Weigh.Pieces {
+		if p.Kind == kind && p.Name == name {
+			return weight{p.LightKg, p.CentreM}
+		}
+	}
+	return weight{}
+}
+
+// lying is the ballast that the file has in a piece, at the places of the schedule.
+func lying(f *site.File, name string, rows []verdict.BallastRow, at [2]float64) []weight {
+	var list []weight
+	for i := range f.Ballasts {
+		b := &f.Ballasts[i]
+		if b.In.V != name {
+			continue
+		}
+		kg := float64(b.Mass.V)
+		if row, ok := f.Catalog.Ballast.Find(b.Unit.V); ok && !b.Mass.Given {
+			kg = float64(row.Mass)
+		}
+		w := weight{kg * float64(b.Count.V), [3]float64{at[0], at[1], 0}}
+		for _, x := range rows {
+			if x.Section == b.Section.V || x.Section == b.Place.V {
+				w.at = x.AtM
+			}
+		}
+		list = append(list, w)
+	}
+	return list
+}
+
+func bagsOf(r *verdict.Report, name string) []verdict.BallastRow {
+	var list []verdict.BallastRow
+	for _, x := range r.Ballast.Rows {
+		if x.Piece == name {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
+	origin := c.Center.XY()
+	sin, cos := math.Sincos(float64(c.Turn.V))
+	b := &body{name: c.Name.V, top: c.Top(), foot: c.FootOutline(), origin: origin, face: [2]float64{cos, sin}, bags: bagsOf(r, c.Name.V)}
+	var gates []*site.Gate
+	var leaves []site.Leaf
+	for i := range f.Gates {
+		if leaf, ok := f.Leaf(&f.Gates[i]); ok && f.Gates[i].HungOn.V == c.Name.V {
+			gates, leaves = append(gates, &f.Gates[i]), append(leaves, leaf)
+		}
+	}
+	if len(leaves) > 0 {
+		sin, cos := math.Sincos(leaves[0].Closed)
+		b.face = [2]float64{cos, sin}
+	}
+	angle := func(i int, open bool) float64 {
+		if open {
+			return float64(gates[i].Open.V)
+		}
+		return 0
+	}
+	b.blocks = func(open bool) []block {
+		var list []block
+		for i := range f.Spans {
+			s := &f.Spans[i]
+			for end, name := range s.Between {
+				if name.V != c.Name.V {
+					continue
+				}
+				_, turn := f.SpanLine(s)
+				turn += math.Pi * float64(end)
+				sin, cos := math.Sincos(turn)
+				out := float64(s.Face[0].V) / 4
+				list = append(list, block{s.Name.V, [][2]float64{origin, {origin[0] + out*cos, origin[1] + out*sin}},
+					float64(s.Underside.V), float64(s.Underside.V + s.Face[1].V), spanLook})
+			}
+		}
+		for k := range c.Sections {
+			s := &c.Sections[k]
+			list = append(list, block{s.Name.V, s.Outline(c), c.Bottom(k), c.Bottom(k) + float64(s.Height.V), bodyLook})
+		}
+		for i, g := range gates {
+			sin, cos := math.Sincos(leaves[i].Direction(angle(i, open)))
+			h, w := leaves[i].Hinge, float64(g.Width.V)
+			list = append(list, block{g.Name.V, [][2]float64{h, {h[0] + w*cos, h[1] + w*sin}},
+				float64(g.Clearance.V), float64(g.Clearance.V + g.Height.V), leafLook})
+		}
+		return list
+	}
+	b.weights = func(open bool) []weight {
+		list := append(lying(f, c.Name.V, b.bags, origin), massOf(r, "column", c.Name.V))
+		for i, g := range gates {
+			w := massOf(r, "gate", g.Name.V)
+			sin, cos := math.Sincos(leaves[i].Swing * angle(i, open))
+			h := leaves[i].Hinge
+			x, y := w.at[0]-h[0], w.at[1]-h[1]
+			w.at[0], w.at[1] = h[0]+cos*x-sin*y, h[1]+sin*x+cos*y
+			list = append(list, w)
+		}
+		for i := range f.Spans {
+			for _, name := range f.Spans[i].Between {
+				if name.V == c.Name.V {
+					w := massOf(r, "span", f.Spans[i].Name.V)
+					list = append(list, weight{w.kg / 2, [3]float64{origin[0], origin[1], w.at[2]}})
+				}
+			}
+		}
+		return list
+	}
+	for k := range c.Sections {
+		b.facts += fmt.Sprintf("%s %s, ", c.Sections[k].Name.V, widths(&c.Sections[k], f.System()))
+	}
+	b.facts = strings.TrimSuffix(b.facts, ", ") + "."
+	for _, g := range gates {
+		b.facts += fmt.Sprintf(" Leaf %s: solidity %.2f", g.Name.V, g.Solidity.V)
+		if g.Hinge != nil && len(g.Hinge.Heights) > 0 {
+			b.facts += fmt.Sprintf(", %d hinges", len(g.Hinge.Heights))
+		}
+		b.facts += "."
+	}
+	return b
+}
+
+// widths says how large a section is in plan.
+func widths(s *site.Section, system quantity.System) string {
+	w, d := s.Size()
+	text := quantity.Format(quantity.Length(w), system)
+	if d != w {
+		text += " by " + quantity.Format(quantity.Length(d), system)
+	}
+	if s.Shape.V == "square" || s.Shape.V == "" {
+		return text + " square"
+	}
+	return text + " " + s.Shape.V
+}
+
+func wallBody(f *site.File, r *verdict.Report, w *site.Wall) *body {
+	_, along, left, length := w.Frame()
+	side := w.SideSign()
+	b := &body{name: w.Name.V, top: float64(w.Height.V), foot: hull(w.Bearing()), origin: w.Middle(), face: along, bags: bagsOf(r, w.Name.V)}
+	half := math.Max(float64(w.Thickness.V), 0.02) / 2
+	corner := func(x, y float64) [2]float64 {
+		return [2]float64{b.origin[0] + x*along[0] + y*left[0], b.origin[1] + x*along[1] + y*left[1]}
+	}
+	list := []block{{w.Name.V, [][2]float64{corner(-length/2, -half), corner(length/2, -half), corner(length/2, half), corner(-length/2, half)},
+		float64(w.Underside.V), float64(w.Height.V), bodyLook}}
+	if w.Return.Given {
+		for _, x := range [2]float64{-length / 2, length / 2} {
+			list = append(list, block{"return", [][2]float64{corner(x, 0), corner(x, side*float64(w.Return.V))}, float64(w.Underside.V), float64(w.Height.V), leafLook})
+		}
+	}
+	list = append(list, block{"sill", w.SillOutline(), 0, 0.04, bodyLook})
+	b.blocks = func(bool) []block { return list }
+	if w.Braces != nil {
+		n := float64(w.Braces.Count.V)
+		for i, toe := range w.Toes() {
+			head := corner(length*(float64(i)+0.5)/n-length/2, 0)
+			b.struts = append(b.struts, [2][3]float64{{head[0], head[1], float64(w.Braces.Height.V)}, {toe[0], toe[1], 0}})
+		}
+		b.facts = fmt.Sprintf("%d braces from %s up, reaching %s. ", w.Braces.Count.V,
+			quantity.Format(w.Braces.Height.V, f.System()), quantity.Format(w.Braces.Reach.V, f.System()))
+	}
+	b.facts += fmt.Sprintf("Solidity %.2f.", w.Solidity.V)
+	b.weights = func(bool) []weight { return append(lying(f, w.Name.V, b.bags, b.origin), massOf(r, "wall", w.Name.V)) }
+	return b
+}
+
+// push is the wind in the situation that governs a piece's overturning, across the
+// edge that it tips about.
+type push struct {
+	newton, height float64
+	speed          float64
+	check          *verdict.Check
+	across         [2]float64 // the way that it pushes
+}
+
+// governing finds a piece's overturning check.
+func governing(r *verdict.Report, piece string) *verdict.Check {
+	for i := range r.Checks {
+		if c := &r.Checks[i]; c.Kind == verdict.Standing && c.Subject == piece && c.FromDeg != nil && c.Has != nil && strings.HasPrefix(c.What, "overturning") {
+			return c
+		}
+	}
+	return nil
+}
+
+// push finds the edge of the foot about which the wind of the governing situation tips
+// the piece most easily.
+func (b *body) push(r *verdict.Report) (best push, ok bool) {
+	c := governing(r, b.name)
+	if c == nil {
+		return best, false
+	}
+	kg, center := together(b.weights(c.State == "open"))
+	least := math.Inf(1)
+	outline := hull(b.foot)
+	for i, p := range outline {
+		q := outline[(i+1)%len(outline)]
+		l := math.Hypot(q[0]-p[0], q[1]-p[1])
+		n := [2]float64{(q[1] - p[1]) / l, (p[0] - q[0]) / l}
+		force, moment, speed := windAcross(r, c, n)
+		if l == 0 || force <= 0 || moment <= 0 {
+			continue
+		}
+		arm := (p[0]-center[0])*n[0] + (p[1]-center[1])*n[1]
+		if ratio := kg * arm / moment; ratio < least {
+			least = ratio
+			best, ok = push{force, moment / force, speed, c, n}, true
+		}
+	}
+	return best, ok
+}
+
+// together is the sum of weights and their centre.
+func together(list []weight) (kg float64, center [3]float64) {
+	for _, w := range list {
+		kg += w.kg
+		for k := range center {
+			center[k] += w.kg * w.at[k]
+		}
+	}
+	for k := range center {
+		if kg > 0 {
+			center[k] /= kg
+		}
+	}
+	return kg, center
+}
+
+// windAcross adds up the wind on the piece of a check in its situation, every surface
+// in the case that turns it most in a direction.
+func windAcross(r *verdict.Report, c *verdict.Check, n [2]float64) (force, moment, speed float64) {
+	var rows []*verdict.WindRow
+	of := func(x *verdict.WindRow) float64 { return x.ForceN[0]*n[0] + x.ForceN[1]*n[1] }
+	for i := range r.Wind.Rows {
+		x := &r.Wind.Rows[i]
+		if x.Piece != c.Subject || x.State != c.State || math.Abs(x.FromDeg-*c.FromDeg) > 1e-6 {
+			continue
+		}
+		speed = x.SpeedMs
+		k := slices.IndexFunc(rows, func(y *verdict.WindRow) bool { return y.Surface == x.Surface })
+		switch {
+		case k < 0:
+			rows = append(rows, x)
+		case of(x)*x.ArmM > of(rows[k])*rows[k].ArmM:
+			rows[k] = x
+		}
+	}
+	for _, x := range rows {
+		force += of(x)
+		moment += of(x) * x.ArmM
+	}
+	return force, moment, speed
+}
+
+// Sizes of an elevation on the page.
+const (
+	viewHead  = 18.0
+	viewTall  = 140.0
+	viewWidth = PageWidth/2 - 10
+	viewRoom  = 120.0 // beside a piece, for dimensions and arrows
+	rightView = PageWidth/2 + 10
+)
+
+// view is one side of a body on the page.
+type view struct {
+	*Scene
+	system quantity.System
+	k      float64 // points per metre
+	left   float64 // of the view
+	middle float64 // of the piece's origin
+	ground float64
+	origin [2]float64
+	along  [2]float64
+	names  labels
+}
+
+func (b *body) draw(f *site.File, r *verdict.Report, system quantity.System) *Scene {
+	load, ok := b.push(r)
+	across := [2]float64{-b.face[1], b.face[0]}
+	open := false
+	if ok {
+		across, open = load.across, load.check.State == "open"
+	}
+	front, side := b.blocks(false), b.blocks(open)
+	top := b.top
+	for _, x := range front {
+		top = math.Max(top, x.top)
+	}
+	k := viewTall / top
+	for _, v := range []struct {
+		blocks []block
+		along  [2]float64
+	}{{front, b.face}, {side, across}} {
+		lo, hi := b.extent(v.blocks, v.along)
+		k = math.Min(k, (viewWidth-viewRoom)/math.Max(hi-lo, 1e-3))
+	}
+	s := &Scene{Width: PageWidth}
+	ground := viewHead + top*k + 8
+	a := b.view(s, system, k, 0, ground, "Front", front, b.face)
+	a.levels(b, front)
+	a.widths(b, front)
+	y := a.write(ground+44, b.facts)
+	s.Height = y
+
+	c := b.view(s, system, k, rightView, ground, b.sideTitle(load, ok), side, across)
+	kg, center := together(b.weights(open))
+	s.Height = math.Max(s.Height, c.load(b, load, ok, kg, center, side))
+	s.Desc = fmt.Sprintf("%s high. %s%s", c.length(b.top), b.facts+" ", s.Desc)
+	return s
+}
+
+func (b *body) sideTitle(load push, ok bool) string {
+	if !ok {
+		return "Side"
+	}
+	return fmt.Sprintf("Side, leaves %s, wind from %s on the left", map[bool]string{true: "open", false: "shut"}[load.check.State == "open"], verdict.Bearing(load.check.FromDeg))
+}
+
+// extent is that of everything along a direction from the body's origin.
+func (b *body) extent(blocks []block, along [2]float64) (lo, hi float64) {
+	lo, hi = project(b.foot, b.origin, along)
+	for _, x := range blocks {
+		l, h := project(x.outline, b.origin, along)
+		lo, hi = math.Min(lo, l), math.Max(hi, h)
+	}
+	return lo, hi
+}
+
+func (v *view) at(u, z float64) Point { return Point{v.middle + u*v.k, v.ground - z*v.k} }
+
+func (v *view) on(p [3]float64) Point {
+	return v.at((p[0]-v.origin[0])*v.along[0]+(p[1]-v.origin[1])*v.along[1], p[2])
+}
+
+func (v *view) length(m float64) string { return quantity.Format(quantity.Length(m), v.system) }
+
+// view draws the piece, its ballast and its names.
+func (b *body) view(s *Scene, system quantity.System, k, left, ground float64, title string, blocks []block, along [2]float64) *view {
+	v := &view{Scene: s, system: system, k: k, left: left, ground: ground, origin: b.origin, along: along}
+	v.names.area = Box{left, viewHead - 4, viewWidth, ground - viewHead + 3}
+	lo, hi := b.extent(blocks, along)
+	v.middle = left + viewWidth/2 - (lo+hi)/2*k
+	bold := Font{Size: normal, Bold: true, Ink: Black}
+	s.Text(Point{left, 9}, bold, fit(title, bold, viewWidth/1.04))
+	s.Line(strong, Point{left, ground}, Point{left + viewWidth, ground})
+	for x := left + 4; x < left+viewWidth; x += 7 {
+		s.Line(hair, Point{x, ground}, Point{x - 4, ground + 4})
+	}
+	for _, x := range blocks {
+		lo, hi := project(x.outline, b.origin, along)
+		p, q := v.at(lo, x.top), v.at(hi, x.bottom)
+		box := Box{p.X, p.Y, q.X - p.X, q.Y - p.Y}
+		if box.W < 1.8 { // seen edge on
+			box.X, box.W = box.X-(1.8-box.W)/2, 1.8
+		}
+		switch x.look {
+		case bodyLook:
+			s.Box(Wash, fine, box)
+		case leafLook:
+			s.Box(None, fine, box)
+			s.Hatch(hair, 6, 60, box.corners()...)
+		case spanLook:
+			s.Box(None, Pen{Ink: Black, Width: 0.8, Dash: Dashed}, box)
+		}
+		v.names.avoidOutline(box.corners()...)
+	}
+	for _, x := range b.struts {
+		p, q := v.on(x[0]), v.on(x[1])
+		s.Line(fine, p, q)
+		s.Circle(Paper, fine, q, 2)
+		v.names.avoid(p, q)
+	}
+	flo, fhi := project(b.foot, b.origin, along)
+	s.Line(Pen{Ink: Black, Width: 2.6}, v.at(flo, 0), v.at(fhi, 0))
+	for _, x := range b.bags {
+		p := v.on(x.AtM)
+		box := Box{p.X - 9, p.Y - 9, 18, 8}
+		s.Box(Paper, fine, box)
+		s.Hatch(Pen{Ink: Black, Width: 0.6}, 2.4, 45, box.corners()...)
+		v.names.taken = append(v.names.taken, box)
+	}
+	return v
+}
+
+// named writes the names of blocks and the counts of ballast, once all lines are drawn.
+func (v *view) named(b *body, blocks []block) {
+	for _, x := range blocks {
+		lo, hi := project(x.outline, b.origin, v.along)
+		if x.name != "sill" && x.name != "return" {
+			v.label(&v.names, v.at((lo+hi)/2, (x.bottom+x.top)/2), Font{Size: small, Ink: Black}, x.name)
+		}
+	}
+}
+
+func (v *view) counts(b *body) {
+	for _, x := range b.bags {
+		v.label(&v.names, v.on(x.AtM).plus(Point{6, -5}), Font{Size: small, Bold: true, Ink: Black}, fmt.Sprintf("%s (%d there)", units(x), x.InPlace), units(x))
+	}
+}
+
+// levels measures heights on the left: of each block of the body, and of the whole.
+func (v *view) levels(b *body, blocks []block) {
+	lo, _ := b.extent(blocks, v.along)
+	zs := []float64{0}
+	for _, x := range blocks {
+		if x.look == bodyLook && x.name != "sill" {
+			zs = append(zs, x.bottom, x.top)
+		}
+	}
+	slices.Sort(zs)
+	var list []float64
+	for _, z := range zs {
+		if len(list) == 0 || z-list[len(list)-1] > 0.02 {
+			list = append(list, z)
+		}
+	}
+	aside := 8.0
+	if len(list) > 2 {
+		for i := 0; i+1 < len(list); i++ {
+			v.Dimension(v.at(lo, list[i]), v.at(lo, list[i+1]), 12, v.length(list[i+1]-list[i]))
+		}
+		aside = 44
+	}
+	p := v.at(lo, 0)
+	v.Dimension(Point{math.Max(p.X, v.left+aside+12), p.Y}, Point{math.Max(p.X, v.left+aside+12), v.at(lo, list[len(list)-1]).Y}, aside, v.length(list[len(list)-1]))
+}
+
+// widths measures along the ground: the foot, then leaves or the face, and the whole.
+func (v *view) widths(b *body, blocks []block) {
+	lo, hi := project(b.foot, b.origin, v.along)
+	v.Dimension(v.at(lo, 0), v.at(hi, 0), -16, v.length(hi-lo))
+	row := -32.0
+	for _, x := range blocks {
+		if x.look != leafLook || x.name == "return" {
+			continue
+		}
+		l, h := project(x.outline, b.origin, v.along)
+		if (h-l)*v.k > 12 {
+			v.Dimension(v.at(l, 0), v.at(h, 0), row, v.length(h-l))
+		}
+	}
+	v.named(b, blocks)
+	v.counts(b)
+}
+
+// write puts a paragraph below a view and returns where the next line goes.
+func (v *view) write(y float64, text string) float64 {
+	font := Font{Size: small, Ink: Black}
+	for _, line := range font.Lines(text, viewWidth/1.05) {
+		v.Text(Point{v.left, y}, font, line)
+		y += 10
+	}
+	return y
+}
+
+// load draws the wind, the weight and the edge on the side view, and writes what the
+// check says. It returns where the view ends.
+func (v *view) load(b *body, p push, ok bool, kg float64, center [3]float64, blocks []block) float64 {
+	lo, _ := b.extent(blocks, v.along)
+	_, edge := project(b.foot, b.origin, v.along)
+	lines := []string{fmt.Sprintf("Weight %s, of %s at the light end, with the ballast that is there.",
+		quantity.Format(quantity.Mass(kg).Weight(), v.system), quantity.Format(quantity.Mass(kg), v.system))}
+	if !ok {
+		v.counts(b)
+		lines = append(lines, "No overturning in wind is computed for this piece by itself.")
+	} else {
+		tip := v.at(edge, 0)
+		v.Outline(Black, Pen{}, tip.plus(Point{0, 1}), tip.plus(Point{4.5, 9}), tip.plus(Point{-4.5, 9}))
+		at := v.at(lo, p.height)
+		from := at.plus(Point{-44, 0})
+		v.Arrow(wind, from, at.plus(Point{-1, 0}))
+		force := quantity.Format(quantity.Force(p.newton), v.system)
+		v.Text(from.plus(Point{0, -5}), Font{Size: normal, Bold: true, Ink: Accent}, force)
+		v.Text(from.plus(Point{0, 11}), Font{Size: small, Ink: Accent}, "wind")
+		v.Dimension(v.at(lo, 0).plus(Point{-10, 0}), v.at(lo, p.height).plus(Point{-10, 0}), 0, v.length(p.height))
+		mass := v.on(center)
+		v.Arrow(strong, mass, Point{mass.X, v.ground - 1})
+		v.Circle(Black, Pen{}, mass, 2.2)
+		if arm := edge - (mass.X-v.middle)/v.k; arm*v.k > 3 {
+			v.Dimension(Point{mass.X, v.ground}, Point{tip.X, v.ground}, -18, v.length(arm))
+		}
+		v.names.avoid(mass, Point{mass.X, v.ground})
+		v.counts(b)
+		needs, has := p.check.Figures()
+		lines = append(lines,
+			fmt.Sprintf("Wind %s across that edge, at %s; gust %s, state %s.", force, v.length(p.height), quantity.Format(quantity.Speed(p.speed), v.system), p.check.State),
+			fmt.Sprintf("It %s (black triangle).", p.check.Mechanism),
+			fmt.Sprintf("Factor: needs %s %s, has %s: %s.", p.check.Sense, needs, has, p.check.Result))
+	}
+	y := v.ground + 44
+	for _, text := range lines {
+		y = v.write(y, text)
+	}
+	v.Desc = strings.Join(lines, " ")
+	return y
+}
