@@ -603,6 +603,7 @@ func (c *crossCheck) power() {
 		if s.DC.V && s.Phases.V == 3 {
 			c.report(s.DC.span, "conflict", s.label+" is direct current with three phases", "one of them", "")
 		}
+		c.supply(s)
 	}
 	for i := range c.f.Cords {
 		k := &c.f.Cords[i]
@@ -624,11 +625,15 @@ func (c *crossCheck) power() {
 			}
 		}
 		inTable(c, k.Type, &c.f.Catalog.CordType, "cordtype")
+		if k.Layers.Given && k.has("coiled") && !k.Coiled.V {
+			c.report(k.Layers.span, "conflict", label+" has layers on a drum and is not coiled", "one of them", "")
+		}
 		if n := len(k.Route); n == 1 {
 			c.report(k.Route[0][0].span, "wrong-count", label+" has a route of one point", "two points or more", "")
 		}
 	}
 	c.cordLoops()
+	c.legs()
 	for i := range c.f.Lamps {
 		l := &c.f.Lamps[i]
 		label := l.label
@@ -640,6 +645,82 @@ func (c *crossCheck) power() {
 		if !l.has("watts") && !l.has("amps") && !l.has("device") {
 			c.report(l.span, "missing-key", label+" says nothing of its power", `watts = 9, amps = 0.5 or device = "..."`, "it is on the label of the lamp or its power supply")
 		}
+	}
+}
+
+// supply reports what one supply says twice, or of another kind of supply.
+func (c *crossCheck) supply(s *Supply) {
+	if s.SplitPhase.V && (s.DC.V || s.Phases.V == 3) {
+		c.report(s.SplitPhase.span, "conflict", s.label+" is split-phase and direct current or three-phase", "one of them", "")
+	}
+	if s.Curve.Given && s.Trip.Given {
+		c.report(s.Trip.span, "conflict", s.label+" has both a curve and a trip of its own", "one of them", "")
+	}
+	if s.GFCITrip.Given && s.GFCI.Given && !s.GFCI.V {
+		c.report(s.GFCITrip.span, "conflict", s.label+" has a trip current and no GFCI or RCD", "gfci = true, or no gfci_trip", "")
+	}
+	if given(s.Rated, s.Surge) && s.Surge.V < s.Rated.V {
+		c.report(s.Surge.span, "range", s.label+" gives less for seconds than for hours", "a surge of at least its rated power", "")
+	}
+	for _, k := range [...]struct {
+		entry Entry
+		key   string
+		kinds []string
+	}{
+		{s.Rated.Entry, "rated", []string{"generator"}}, {s.Surge.Entry, "surge", []string{"generator"}},
+		{s.Altitude.Entry, "altitude", []string{"generator"}}, {s.Fuel.Entry, "fuel", []string{"generator"}},
+		{s.RatedVA.Entry, "rated_va", []string{"generator", "transformer"}},
+		{s.Capacity.Entry, "capacity", []string{"battery"}}, {s.Depth.Entry, "depth", []string{"battery"}},
+		{s.Efficiency.Entry, "efficiency", []string{"battery"}}, {s.Idle.Entry, "idle", []string{"battery"}},
+	} {
+		if k.entry.Given && s.Kind.V != "" && !slices.Contains(k.kinds, s.Kind.V) {
+			c.report(k.entry.span, "conflict", fmt.Sprintf("%q belongs to a %s, and %s is %s %s", k.key, strings.Join(k.kinds, " or "), s.label, article(s.Kind.V), s.Kind.V),
+				fmt.Sprintf("kind = %q", k.kinds[0]), "")
+		}
+	}
+}
+
+// legs reports connections to legs that are not there.
+func (c *crossCheck) legs() {
+	supplies, cords := map[string]*Supply{}, map[string]*Cord{}
+	for i := range c.f.Supplies {
+		supplies[c.f.Supplies[i].Name.V] = &c.f.Supplies[i]
+	}
+	for i := range c.f.Cords {
+		cords[c.f.Cords[i].Name.V] = &c.f.Cords[i]
+	}
+	check := func(label string, leg Word, from string) {
+		if !leg.Given {
+			return
+		}
+		for range len(c.f.Cords) + 1 {
+			if s := supplies[from]; s != nil {
+				switch {
+				case !s.SplitPhase.V && s.Phases.V != 3:
+					c.report(leg.span, "reference", fmt.Sprintf("%s is on leg %s, and %s has no legs", label, leg.V, s.label), "no leg, or split_phase = true on the supply", "")
+				case s.SplitPhase.V && leg.V != "1" && leg.V != "2" && leg.V != "1-2":
+					c.report(leg.span, "reference", fmt.Sprintf("%s is on leg %s, and %s has two", label, leg.V, s.label), `leg = "1", "2" or "1-2"`, "")
+				}
+				return
+			}
+			k := cords[from]
+			if k == nil {
+				return // reported as a reference
+			}
+			if k.Leg.Given && k.Leg.V != leg.V {
+				c.report(leg.span, "conflict", fmt.Sprintf("%s is on leg %s, and %s that feeds it on leg %s", label, leg.V, k.label, k.Leg.V), "the leg of the cord, or none", "")
+				return
+			}
+			from = k.From.V
+		}
+	}
+	for i := range c.f.Cords {
+		k := &c.f.Cords[i]
+		check(k.label, k.Leg, k.From.V)
+	}
+	for i := range c.f.Lamps {
+		l := &c.f.Lamps[i]
+		check(l.label, l.Leg, l.On.V)
 	}
 }
 

@@ -130,6 +130,7 @@ type Site struct {
 	Moisture     Measure[quantity.Ratio]       `key:"moisture" is:"nonnegative,upto:60 %" doc:"moisture content of the lumber"`
 	Tolerance    Measure[quantity.Ratio]       `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far an estimated mass may be off, either way"`
 	Ambient      Measure[quantity.Temperature] `key:"ambient" doc:"warmest air around the cords"`
+	Electrical   Word                          `key:"electrical" is:"oneof:us|iec" doc:"rules for circuits: us for the NEC, iec for IEC 60364 with BS 7671; the voltages tell when it is left out"`
 }
 
 // Require holds the required factors and the person who leans.
@@ -325,31 +326,55 @@ type Way struct {
 	People Count   `key:"people" is:"nonnegative" doc:"most people at once inside"`
 }
 
-// Supply is an outlet, generator or battery.
+// Supply is an outlet, generator, transformer or battery.
 type Supply struct {
 	Table
-	Name    Word                         `key:"name" is:"required" doc:"what cords and lamps call it"`
-	Volts   Measure[quantity.Voltage]    `key:"volts" bare:"V" is:"required,positive" doc:"nominal voltage, line to line for three phases"`
-	Breaker Measure[quantity.Current]    `key:"breaker" is:"positive" doc:"rating of the breaker or fuse"`
-	GFCI    Flag                         `key:"gfci" doc:"true when a GFCI or RCD protects it"`
-	DC      Flag                         `key:"dc" doc:"true for direct current"`
-	Phases  Count                        `key:"phases" is:"positive" doc:"1 or 3"`
-	Ohms    Measure[quantity.Resistance] `key:"source_ohm" bare:"ohm" is:"nonnegative" doc:"loop resistance up to the outlet"`
+	Name       Word                            `key:"name" is:"required" doc:"what cords and lamps call it"`
+	Kind       Word                            `key:"kind" is:"oneof:outlet|generator|transformer|battery" doc:"what it is; a transformer is a source of extra-low voltage"`
+	Position   Point                           `key:"at" doc:"where it is in plan, for galefast power --plan"`
+	Volts      Measure[quantity.Voltage]       `key:"volts" bare:"V" is:"required,positive" doc:"nominal voltage, line to line for three phases, leg to leg for split-phase"`
+	Breaker    Measure[quantity.Current]       `key:"breaker" is:"positive" doc:"rating of the breaker or fuse"`
+	Curve      Word                            `key:"curve" is:"oneof:B|C|D" doc:"trip curve of a European breaker, the letter before its rating"`
+	Trip       Number                          `key:"trip" is:"positive,upto:50" doc:"times its rating at which the breaker is sure to trip at once, from its maker; overrules the curve"`
+	Listed100  Flag                            `key:"listed_100" doc:"true when breaker and panel are listed for continuous load at 100 %"`
+	Receptacle Measure[quantity.Current]       `key:"receptacle" is:"positive" doc:"rating of the receptacle itself"`
+	GFCI       Flag                            `key:"gfci" doc:"true when a GFCI or RCD protects it"`
+	GFCITrip   Measure[quantity.Current]       `key:"gfci_trip" is:"positive" doc:"leakage at which it trips, as printed on an RCD: 30 mA"`
+	DC         Flag                            `key:"dc" doc:"true for direct current"`
+	Phases     Count                           `key:"phases" is:"positive" doc:"1 or 3"`
+	SplitPhase Flag                            `key:"split_phase" doc:"true for two legs and a neutral, as 120/240 V"`
+	Ohms       Measure[quantity.Resistance]    `key:"source_ohm" bare:"ohm" is:"nonnegative" doc:"loop resistance up to the outlet"`
+	Rated      Measure[quantity.Power]         `key:"rated" is:"positive" doc:"what a generator gives for hours"`
+	RatedVA    Measure[quantity.ApparentPower] `key:"rated_va" is:"positive" doc:"apparent power of a generator or transformer"`
+	Surge      Measure[quantity.Power]         `key:"surge" is:"positive" doc:"what a generator gives for the seconds of a start"`
+	Altitude   Measure[quantity.Length]        `key:"altitude" is:"upto:4500 m" doc:"height above the sea at which a generator runs"`
+	Fuel       Word                            `key:"fuel" is:"oneof:diesel|petrol" doc:"what a generator burns"`
+	Capacity   Measure[quantity.Energy]        `key:"capacity" is:"positive" doc:"energy of a full battery"`
+	Depth      Measure[quantity.Ratio]         `key:"depth" is:"positive,upto:100 %" doc:"part of a battery's energy that may be taken out"`
+	Efficiency Measure[quantity.Ratio]         `key:"efficiency" is:"positive,upto:100 %" doc:"of a battery's inverter; 100 % without one"`
+	Idle       Measure[quantity.Power]         `key:"idle" is:"nonnegative" doc:"what a battery's inverter takes for itself"`
 }
 
 // Cord is an extension cord or cable run.
 type Cord struct {
 	Table
-	Name     Word                             `key:"name" is:"required" doc:"what lamps and further cords call it"`
-	From     Word                             `key:"from" is:"required" doc:"the supply or cord that feeds it"`
-	Gauge    Measure[quantity.WireArea]       `key:"gauge" is:"positive" doc:"conductor size, a row of the conductors table"`
-	Type     Word                             `key:"type" doc:"letters on the jacket, a row of the cord types table"`
-	Length   Measure[quantity.Length]         `key:"length" is:"required,positive" doc:"length of the cord"`
-	Route    []Point                          `key:"route" doc:"where it lies in plan"`
-	OhmPerKm Measure[quantity.LineResistance] `key:"ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"own resistance of one conductor, overrules the table"`
-	XPerKm   Measure[quantity.LineResistance] `key:"reactance_ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"reactance of one conductor"`
-	Ampacity Measure[quantity.Current]        `key:"ampacity" is:"positive" doc:"own current rating, overrules the table"`
-	Coiled   Flag                             `key:"coiled" doc:"true when part of it stays coiled or on a drum"`
+	Name       Word                             `key:"name" is:"required" doc:"what lamps and further cords call it"`
+	Kind       Word                             `key:"kind" is:"oneof:cord|splitter|strip" doc:"a cord, a splitter, or a strip of outlets"`
+	From       Word                             `key:"from" is:"required" doc:"the supply or cord that feeds it"`
+	Leg        Word                             `key:"leg" is:"oneof:1|2|3|1-2|2-3|3-1" doc:"leg of a split-phase or three-phase supply that a two-wire cord is plugged into; 1-2 is leg to leg"`
+	Connection Word                             `key:"connection" is:"oneof:indoors|covered|rated|open" doc:"how its plug lies where it is fed: indoors, in a box or in-use cover, of a kind rated for wet, or open"`
+	Gauge      Measure[quantity.WireArea]       `key:"gauge" is:"positive" doc:"conductor size, a row of the conductors table"`
+	Type       Word                             `key:"type" doc:"letters on the jacket, a row of the cord types table"`
+	Length     Measure[quantity.Length]         `key:"length" is:"required,positive" doc:"length of the cord"`
+	Route      []Point                          `key:"route" doc:"where it lies in plan"`
+	OhmPerKm   Measure[quantity.LineResistance] `key:"ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"own resistance of one conductor, overrules the table"`
+	XPerKm     Measure[quantity.LineResistance] `key:"reactance_ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"reactance of one conductor"`
+	Contact    Measure[quantity.Resistance]     `key:"contact_ohm" bare:"ohm" is:"nonnegative" doc:"resistance of its plug and connector, both poles together"`
+	Ampacity   Measure[quantity.Current]        `key:"ampacity" is:"positive" doc:"own current rating, overrules the table"`
+	Rating     Measure[quantity.Temperature]    `key:"rating" is:"upto:105 °C" doc:"temperature that the insulation bears, printed on the jacket"`
+	Coiled     Flag                             `key:"coiled" doc:"true when part of it stays coiled or on a drum"`
+	Layers     Count                            `key:"layers" is:"positive" doc:"layers of it that stay on the drum"`
+	Bundle     Count                            `key:"bundle" is:"positive" doc:"loaded cords that lie bundled together, itself among them"`
 }
 
 // Lamp is anything that draws current.
@@ -357,11 +382,17 @@ type Lamp struct {
 	Table
 	Name        Word                       `key:"name" is:"required" doc:"what it is called"`
 	On          Word                       `key:"on" is:"required" doc:"the cord or supply that it is plugged into"`
+	Leg         Word                       `key:"leg" is:"oneof:1|2|3|1-2|2-3|3-1" doc:"leg of a split-phase or three-phase supply that it is connected to; 1-2 is leg to leg"`
+	Position    Point                      `key:"at" doc:"where it is in plan, for galefast power --plan"`
 	Device      Word                       `key:"device" doc:"row of the devices table"`
 	Watts       Measure[quantity.Power]    `key:"watts" bare:"W" is:"nonnegative" doc:"power of one"`
 	Amps        Measure[quantity.Current]  `key:"amps" bare:"A" is:"nonnegative" doc:"current of one in place of watts"`
 	Count       Count                      `key:"count" is:"positive" doc:"how many"`
 	PowerFactor Number                     `key:"power_factor" is:"positive,fraction" doc:"power factor"`
 	Load        Word                       `key:"load" is:"oneof:power|current|resistance" doc:"how its current changes with voltage"`
+	Lighting    Flag                       `key:"lighting" doc:"false for what gives no light; a drop is judged more mildly there by IEC 60364"`
+	MinVolts    Measure[quantity.Voltage]  `key:"min_volts" bare:"V" is:"positive" doc:"least voltage that it works at, from its label"`
+	Inrush      Number                     `key:"inrush" is:"atleast:1,upto:1000" doc:"current while it starts, times its running current"`
+	Leakage     Measure[quantity.Current]  `key:"leakage" is:"nonnegative" doc:"current of one that leaks to earth in ordinary use"`
 	Hours       Measure[quantity.Duration] `key:"hours" bare:"h" is:"nonnegative" doc:"longest time on without a break"`
 }

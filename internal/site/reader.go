@@ -518,6 +518,8 @@ var kinds = map[quantity.Kind]kindWords{
 	"current":               {"current", []string{"15 A"}, []string{"A"}},
 	"voltage":               {"voltage", []string{"120 V"}, []string{"V"}},
 	"power":                 {"power", []string{"60 W"}, []string{"W"}},
+	"apparent power":        {"apparent power", []string{"3 kVA"}, []string{"VA", "kVA"}},
+	"energy":                {"energy", []string{"500 Wh"}, []string{"Wh", "kWh"}},
 	"resistance":            {"resistance", []string{"0.3 ohm"}, []string{"ohm"}},
 	"resistance per length": {"resistance per length", []string{"13.3 ohm/km"}, []string{"ohm/km"}},
 	"wire area":             {"conductor size", []string{"16 AWG", "1.5 mm2"}, []string{"AWG", "mm2"}},
