@@ -141,6 +141,9 @@ func (a *Analysis) solve(t *part, l *Loads) (o, far Outcome) {
 		factor = bound
 	}
 	forces := t.forces(s, q.unit(factor))
+	if motion != nil {
+		a.plainest(t, q, factor, motion)
+	}
 	o = a.outcome(t, forces, motion)
 	o.Certificate.OK = ok && !blocked
 	if motion != nil {
@@ -226,7 +229,7 @@ func (q *question) at(s *simplex, factor float64) (blocked, ok bool) {
 	return s.restore()
 }
 
-// bound is the factor beyond which the loads drive a motion.
+// bound is the factor beyond which the loads drive a motion; +Inf when live loads do not.
 func (q *question) bound(motion []float64) float64 {
 	dead, live := 0.0, 0.0
 	for i, y := range motion {
@@ -236,7 +239,7 @@ func (q *question) bound(motion []float64) float64 {
 	if live < 0 {
 		return max(0, dead/-live)
 	}
-	return 0
+	return math.Inf(1)
 }
 
 // forces adds the generators up to the force of every joint (N), along its axes.

@@ -58,39 +58,40 @@ func provesFall(g *Group, align float64, only Limit, l *Loads, factor float64, c
 	return r.violation <= balanced && dead+factor*live > r.dissipated
 }
 
-// gap compares a factor with the one at which the loads just drive a motion. Where both are
-// next to nothing, a thousandth of what the dead loads and joints hold back with stands
-// for the factor.
+// gap compares a factor with the one at which the loads just drive a motion, as a share of
+// itself. A factor next to nothing is measured by a thousandth of what the dead loads would do
+// at the greatest speed.
 func gap(c *Collapse, l *Loads, dissipated, factor float64) float64 {
+	fastest := max(speed(c, l.Dead), speed(c, l.Live))
 	dead, deadSize := power(c, l.Dead)
-	live, _ := power(c, l.Live)
+	live, liveSize := power(c, l.Live)
 	if !(live > 0) {
 		return 1
 	}
 	difference := math.Abs(dissipated - dead - factor*live)
-	if difference == 0 {
-		return 0
-	}
-	if g := difference / (factor*live + 1e-3*(deadSize+dissipated)); g < 1 {
-		return g
-	}
-	return 1
+	scale := factor*live + 1e-3*(deadSize*fastest+dissipated) + 1e-9*liveSize*fastest
+	return min(1, difference/scale)
 }
 
-// power is what forces do in a motion, and the sum of its terms without their signs.
+// power is what forces do in a motion (W), and the sum of their sizes (N).
 func power(c *Collapse, forces []Acting) (sum, size float64) {
 	for i := range forces {
 		f := &forces[i]
 		m := &c.Motions[f.Block]
-		r := sub(f.At, m.Centre)
-		t := cross3(r, f.F)
-		for k := range 3 {
-			a, b := f.F[k]*m.Velocity[k], t[k]*m.Spin[k]
-			sum += a + b
-			size += math.Abs(a) + math.Abs(b)
-		}
+		sum += dot(f.F, m.Velocity) + dot(cross3(sub(f.At, m.Centre), f.F), m.Spin)
+		size += norm(f.F)
 	}
 	return sum, size
+}
+
+// speed is the greatest at which a force or the centre of its block moves (m/s).
+func speed(c *Collapse, forces []Acting) float64 {
+	most := 0.0
+	for i := range forces {
+		m := &c.Motions[forces[i].Block]
+		most = max(most, norm(m.Velocity), norm(add(m.Velocity, cross3(m.Spin, sub(forces[i].At, m.Centre)))))
+	}
+	return most
 }
 
 // ledger adds up what acts on one block.

@@ -61,8 +61,3 @@ func newCollapse(g *Group, p *programme, y []float64) Collapse {
 	}
 	return c
 }
-
-// Words says what moves and what gives.
-func (c *Collapse) Words(g *Group) string {
-	return "moves"
-}
