@@ -84,15 +84,13 @@ func (e *en) withdrawal() (Capacity, error) {
 		kd = min(d/8, 1)
 		c.step("withdrawal parameter", fax, "N/mm²", clause("8.7.2 (8.39)"), "f_ax,k = 0.52 d^-0.5 l_ef^-0.1 ρ_k^0.8 = 0.52·%.1f^-0.5·%.1f^-0.1·%.0f^0.8 = %.2f N/mm²", d, l, rho, fax)
 	}
-	// F_ax,Rk = f_ax,k d l_ef k_d / (1.2 cos^2 a + sin^2 a), of one fastener; a is 90 degrees, or 0 in end grain.
-	grain := 1.0
+	// F_ax,Rk = f_ax,k d l_ef k_d / (1.2 cos^2 a + sin^2 a), of one fastener; a is 90 degrees.
 	if e.EndGrain {
-		grain = 1.2
-		c.Mode, c.Value = "no capacity: screw along the grain", 0
+		c.Mode = "no capacity: screw along the grain"
 		c.step("end grain", 0, "N", clause("8.7.2(1): the screw is at 30 degrees to the grain at least"), "F_ax,Rk = 0")
 		return c, nil
 	}
-	r := fax * d * l * kd / grain
+	r := fax * d * l * kd
 	c.step("withdrawal", r, "N", clause("8.7.2 (8.38)"), "F_ax,Rk = f_ax,k d l_ef k_d = %.2f·%.1f·%.1f·%.2f = %.0f N", fax, d, l, kd, r)
 	r *= e.effective(&c)
 	c.rule("threaded penetration", l/1e3, 6*f.D, true, clause("8.7.2(3)"))
@@ -332,7 +330,7 @@ func (e *en) lateral() (Capacity, error) {
 		if ropes[i] {
 			v += min(rope/4, share*v)
 		}
-		c.step("mode "+names[i], v, "N", origin{c.Source, fromMemory}, "F_v,Rk(%s) = %.0f N with the rope effect, t_1 = %.1f mm, t_2 = %.1f mm", names[i], v, t1, t2)
+		c.step("mode "+names[i], v, "N", origin{c.Source, fromMemory}, "F_v,Rk(%.1s) = %.0f N with the rope effect, t_1 = %.1f mm, t_2 = %.1f mm", names[i], v, t1, t2)
 		if v < r {
 			mode, r = i, v
 		}
@@ -363,7 +361,7 @@ func johansenSingle(fh1, fh2, t1, t2, d, my float64, add func(string, float64, b
 	b, t := fh2/fh1, t2/t1
 	add("a: side member crushes", fh1*t1*d, false)
 	add("b: main member crushes", fh2*t2*d, false)
-	add("c: fastener tilts and both members crush", fh1*t1*d/(1+b)*(math.Sqrt(b+2*b*b*(1+t+t*t)+b*b*b*t*t)-b*(1+t)), true)
+	add("c: fastener tilts and both members crush", fh1*t1*d*tilt(b, t), true)
 	add("d: fastener bends in the main member", 1.05*fh1*t1*d/(2+b)*(math.Sqrt(2*b*(1+b)+4*b*(2+b)*my/(fh1*d*t1*t1))-b), true)
 	add("e: fastener bends in the side member", 1.05*fh1*t2*d/(1+2*b)*(math.Sqrt(2*b*b*(1+b)+4*b*(1+2*b)*my/(fh1*d*t2*t2))-b), true)
 	add("f: fastener bends in both members", 1.15*math.Sqrt(2*b/(1+b))*math.Sqrt(2*my*fh1*d), true)
@@ -441,10 +439,7 @@ func (e *en) rope(c *Capacity) (float64, error) {
 func (e *en) placing(c *Capacity) {
 	f, d := e.Fastener, e.Fastener.D
 	bolt := f.Kind == Bolt || !f.nailed() && f.D > 6e-3
-	for _, m := range [...]struct {
-		who string
-		Member
-	}{{"side member: ", e.Side}, {"main member: ", e.Main}} {
+	for _, m := range e.members() {
 		if m.Metal {
 			continue
 		}

@@ -239,26 +239,23 @@ func (j Joint) validate() error {
 	if f.Kind != Bolt {
 		checks = append(checks, check{"length in m", f.Length, 1e-3, 1}, check{"thread in m", f.Thread, 0, f.Length})
 	}
-	for _, m := range [...]struct {
-		name string
-		Member
-	}{{"side", j.Side}, {"main", j.Main}} {
+	for _, m := range j.members() {
 		checks = append(checks,
-			check{m.name + " thickness in m", m.Thickness, 1e-4, 10},
-			check{m.name + " angle in rad", m.Angle, 0, math.Pi / 2},
-			check{m.name + " area in m2", m.Area, 0, 100},
-			check{m.name + " end distance in m", m.End, 0, 1e3},
-			check{m.name + " edge distance in m", m.Edge, 0, 1e3},
-			check{m.name + " F_c-perp in Pa", m.FcPerp, 0, 1e9},
-			check{m.name + " f_c,90,k in Pa", m.Fc90, 0, 1e9},
-			check{m.name + " E in Pa", m.E, 0, 1e12})
+			check{m.who + "thickness in m", m.Thickness, 1e-4, 10},
+			check{m.who + "angle in rad", m.Angle, 0, math.Pi / 2},
+			check{m.who + "area in m2", m.Area, 0, 100},
+			check{m.who + "end distance in m", m.End, 0, 1e3},
+			check{m.who + "edge distance in m", m.Edge, 0, 1e3},
+			check{m.who + "F_c-perp in Pa", m.FcPerp, 0, 1e9},
+			check{m.who + "f_c,90,k in Pa", m.Fc90, 0, 1e9},
+			check{m.who + "E in Pa", m.E, 0, 1e12})
 		if m.Metal {
-			checks = append(checks, check{m.name + " F_e in Pa", m.Fe, 1e6, 1e10})
+			checks = append(checks, check{m.who + "F_e in Pa", m.Fe, 1e6, 1e10})
 		} else if j.Code == NDS {
-			if err := within(m.name+" specific gravity", m.G, 0.31, 0.73, "NDS 2018 Tables 12.2A to 12.2C"); err != nil {
+			if err := within(m.who+"specific gravity", m.G, 0.31, 0.73, "NDS 2018 Tables 12.2A to 12.2C"); err != nil {
 				return err
 			}
-		} else if err := within(m.name+" density in kg/m3", m.Density, 100, 1200, rangeSource); err != nil {
+		} else if err := within(m.who+"density in kg/m3", m.Density, 100, 1200, rangeSource); err != nil {
 			return err
 		}
 	}
@@ -268,6 +265,16 @@ func (j Joint) validate() error {
 		}
 	}
 	return nil
+}
+
+// namedMember is a member with what its rules and refusals begin with.
+type namedMember struct {
+	who string
+	Member
+}
+
+func (j Joint) members() [2]namedMember {
+	return [2]namedMember{{"side member: ", j.Side}, {"main member: ", j.Main}}
 }
 
 func (j Joint) count() int { return max(j.Count, 1) }

@@ -1,8 +1,6 @@
 package fastener
 
-import (
-	"math"
-)
+import "math"
 
 // Modes of yield: bearing in the main or side member (Im, Is), in both while the
 // fastener tilts (II), one hinge in the fastener (IIIm, IIIs), two hinges (IV).
@@ -19,6 +17,9 @@ const wideFrom = 0.25 * (1 - 1e-9) // in
 
 func (n *nds) wide() bool { return n.Fastener.D/inch >= wideFrom }
 
+// toFifty rounds to 50 psi, as Table 12.3.3 prints its values and Tables 12A to 12R use them.
+func toFifty(fe float64) float64 { return 50 * math.Round(fe/50) }
+
 // bearing is the dowel bearing strength F_e, psi (Table 12.3.3).
 func (n *nds) bearing(c *Capacity, m Member, name string, endGrain bool) float64 {
 	o := origin{"NDS 2018 12.3.3 and Table 12.3.3", twoStatements}
@@ -29,11 +30,11 @@ func (n *nds) bearing(c *Capacity, m Member, name string, endGrain bool) float64
 		c.step("dowel bearing", fe, "psi", origin{m.Source, m.Certainty}, "%s = %.0f psi, %s", name, fe, m.Name)
 		return fe
 	case !n.wide(): // F_e = 16600 G^1.84
-		fe := 16600 * math.Pow(g, 1.84)
-		c.step("dowel bearing", fe, "psi", o, "%s = 16600 G^1.84 = 16600·%.3g^1.84 = %.0f psi", name, g, fe)
+		fe := toFifty(16600 * math.Pow(g, 1.84))
+		c.step("dowel bearing", fe, "psi", o, "%s = 16600 G^1.84 = 16600·%.3g^1.84 = %.0f psi, to 50 psi", name, g, fe)
 		return fe
 	}
-	along, across := 11200*g, 6100*math.Pow(g, 1.45)/math.Sqrt(d)
+	along, across := toFifty(11200*g), toFifty(6100*math.Pow(g, 1.45)/math.Sqrt(d))
 	angle := m.Angle
 	if m.Panel {
 		// The document has no value for panels from 1/4 in: the lower one, across the grain, stands in.
@@ -43,7 +44,7 @@ func (n *nds) bearing(c *Capacity, m Member, name string, endGrain bool) float64
 	}
 	sin, cos := math.Sincos(angle)
 	fe := along * across / (along*sin*sin + across*cos*cos)
-	c.step("dowel bearing", fe, "psi", o, "%s = Hankinson(11200 G = %.0f, 6100 G^1.45/√D = %.0f, %.0f°) = %.0f psi", name, along, across, angle*180/math.Pi, fe)
+	c.step("dowel bearing", fe, "psi", o, "%s = Hankinson(11200 G = %.0f, 6100 G^1.45/√D = %.0f, %.0f°) = %.0f psi, to 50 psi", name, along, across, angle*180/math.Pi, fe)
 	return fe
 }
 
@@ -64,11 +65,20 @@ func reduction(d, dr, maxAngle float64) [6]float64 {
 	return [6]float64{4 * ktheta, 4 * ktheta, 3.6 * ktheta, 3.2 * ktheta, 3.2 * ktheta, 3.2 * ktheta}
 }
 
+// tilt is k1 = [sqrt(Re + 2 Re^2 (1 + Rt + Rt^2) + Rt^2 Re^3) - Re (1 + Rt)] / (1 + Re) of Table 12.3.1A, and the same
+// of (8.6c) in EN 1995-1-1, written so that it does not cancel: the radicand is
+// Re (1 + Re)(1 + Re Rt^2) + [Re (1 + Rt)]^2.
+func tilt(re, rt float64) float64 {
+	c := re * (1 + rt)
+	b := re * (1 + re*rt*rt)
+	return b / (math.Sqrt(b*(1+re)+c*c) + c)
+}
+
 // yield is the yield-limit values of one fastener in single shear, lb (12.3.1-1 to 12.3.1-6).
 // d and lengths in inches, strengths in psi.
 func yield(d, lm, ls, fem, fes, fyb float64, rd [6]float64) [6]float64 {
 	re, rt := fem/fes, lm/ls
-	k1 := (math.Sqrt(re+2*re*re*(1+rt+rt*rt)+rt*rt*re*re*re) - re*(1+rt)) / (1 + re)
+	k1 := tilt(re, rt)
 	k2 := -1 + math.Sqrt(2*(1+re)+2*fyb*(1+2*re)*d*d/(3*fem*lm*lm))
 	k3 := -1 + math.Sqrt(2*(1+re)/re+2*fyb*(2+re)*d*d/(3*fem*ls*ls))
 	return [6]float64{

@@ -127,10 +127,10 @@ func (n *nds) withdrawal() (Capacity, error) {
 		n.factor(&c, "C_tn", "C_tn", "withdrawal")
 	}
 	if f.Kind == LagScrew {
-		n.place(&c, "lag withdrawal, edge", n.Main.Edge, true)
-		n.place(&c, "lag withdrawal, end", n.Main.End, true)
+		n.place(&c, "withdrawal: edge", "lag withdrawal, edge", n.Main.Edge, true)
+		n.place(&c, "withdrawal: end", "lag withdrawal, end", n.Main.End, true)
 		if n.count() > 1 {
-			n.place(&c, "lag withdrawal, spacing", n.Spacing, true)
+			n.place(&c, "withdrawal: spacing", "lag withdrawal, spacing", n.Spacing, true)
 		}
 	}
 	n.outOfTheBack(&c)
@@ -143,11 +143,11 @@ func (n *nds) outOfTheBack(c *Capacity) {
 	c.rule("main member behind the point", n.Side.Thickness+n.Main.Thickness, n.Fastener.Length, false, origin{"only what is in the wood counts", noSource})
 }
 
-// place adds a minimum of table placement, in diameters.
-func (n *nds) place(c *Capacity, what string, has float64, voids bool) placeRow {
-	row := n.t.places[what]
-	c.Rules = append(c.Rules, Rule{what, has, row.least * n.Fastener.D, has > 0, voids, row.source, row.certainty})
-	return row
+// place adds a minimum of the placement table; a distance of 0 is not known.
+func (n *nds) place(c *Capacity, what, row string, has float64, voids bool) placeRow {
+	p := n.t.places[row]
+	c.Rules = append(c.Rules, Rule{what, has, p.least * n.Fastener.D, has > 0, voids, p.source, p.certainty})
+	return p
 }
 
 // pullThrough: heads by 12.2.5, washers of bolts by bearing.

@@ -76,16 +76,12 @@ func (n *nds) groupAction(c *Capacity) error {
 func (n *nds) geometry(c *Capacity) {
 	cdelta := 1.0
 	use := func(who, what string, has float64) {
-		row := n.t.places[what]
-		c.Rules = append(c.Rules, Rule{who + what, has, row.least * n.Fastener.D, has > 0, true, row.source, row.certainty})
+		row := n.place(c, who+what, what, has, true)
 		if has > 0 && row.full > row.least {
 			cdelta = min(cdelta, has/(row.full*n.Fastener.D))
 		}
 	}
-	for _, m := range [...]struct {
-		who string
-		Member
-	}{{"side member: ", n.Side}, {"main member: ", n.Main}} {
+	for _, m := range n.members() {
 		if m.Metal {
 			continue
 		}
@@ -118,10 +114,15 @@ func (n *nds) geometry(c *Capacity) {
 
 // thin lists the advice for fasteners under 1/4 in, for which the document only asks that nothing split.
 func (n *nds) thin(c *Capacity) {
-	for _, m := range [...]Member{n.Side, n.Main} {
-		if !m.Metal && !m.Panel {
-			n.place(c, "thin, end", m.End, false)
-			n.place(c, "thin, edge", m.Edge, false)
+	for _, m := range n.members() {
+		if m.Metal || m.Panel {
+			continue
+		}
+		for _, q := range [...]struct {
+			what string
+			has  float64
+		}{{"end", m.End}, {"edge", m.Edge}} {
+			n.place(c, m.who+q.what, "thin, "+q.what, q.has, false)
 		}
 	}
 }
