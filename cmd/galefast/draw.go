@@ -70,6 +70,7 @@ lamps). It goes to standard output, or with -o to a file.`,
 				if p.name != args[0] {
 					continue
 				}
+				a.options.EveryDirection = true // the wind of every check, not only of the governing one
 				f, r, style, err := a.site(args[1:])
 				if err != nil {
 					return err

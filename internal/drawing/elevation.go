@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -18,15 +17,15 @@ import (
 func Elevations(f *site.File, r *verdict.Report, system quantity.System) []*Scene {
 	var list []*Scene
 	var names [][]string
+	var drawn []string
 	add := func(b *body) {
 		s := b.draw(f, r, system)
-		for i, other := range list {
-			if reflect.DeepEqual(other.items, s.items) && other.Desc == s.Desc {
-				names[i] = append(names[i], b.name)
-				return
-			}
+		d := s.Inline("")
+		if i := slices.Index(drawn, d); i >= 0 {
+			names[i] = append(names[i], b.name)
+			return
 		}
-		list, names = append(list, s), append(names, []string{b.name})
+		list, names, drawn = append(list, s), append(names, []string{b.name}), append(drawn, d)
 	}
 	for i := range f.Columns {
 		add(columnBody(f, r, &f.Columns[i]))
@@ -55,9 +54,9 @@ type body struct {
 	foot        [][2]float64
 	origin      [2]float64
 	face        [2]float64 // along the front view
-	blocks      func(open bool) []block
+	blocks      func(ajar bool) []block
 	struts      [][2][3]float64
-	weights     func(open bool) []weight
+	weights     func(ajar bool) []weight
 	bags        []verdict.BallastRow
 }
 
@@ -68,6 +67,12 @@ type block struct {
 	bottom, top float64
 	look        look
 }
+
+// closed is the state in which the leaves are shut; in others they stand open.
+const closed = "closed"
+
+// open is the state with the public inside, when a person may lean on a piece.
+const open = "open"
 
 type look int
 
@@ -140,13 +145,13 @@ func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
 		sin, cos := math.Sincos(leaves[0].Closed)
 		b.face = [2]float64{cos, sin}
 	}
-	angle := func(i int, open bool) float64 {
-		if open {
+	angle := func(i int, ajar bool) float64 {
+		if ajar {
 			return float64(gates[i].Open.V)
 		}
 		return 0
 	}
-	b.blocks = func(open bool) []block {
+	b.blocks = func(ajar bool) []block {
 		var list []block
 		for i := range f.Spans {
 			s := &f.Spans[i]
@@ -158,7 +163,7 @@ func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
 				turn += math.Pi * float64(end)
 				sin, cos := math.Sincos(turn)
 				out := float64(s.Face[0].V) / 4
-				list = append(list, block{s.Name.V, [][2]float64{origin, {origin[0] + out*cos, origin[1] + out*sin}},
+				list = append(list, block{"span", [][2]float64{origin, {origin[0] + out*cos, origin[1] + out*sin}},
 					float64(s.Underside.V), float64(s.Underside.V + s.Face[1].V), spanLook})
 			}
 		}
@@ -167,18 +172,18 @@ func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
 			list = append(list, block{s.Name.V, s.Outline(c), c.Bottom(k), c.Bottom(k) + float64(s.Height.V), bodyLook})
 		}
 		for i, g := range gates {
-			sin, cos := math.Sincos(leaves[i].Direction(angle(i, open)))
+			sin, cos := math.Sincos(leaves[i].Direction(angle(i, ajar)))
 			h, w := leaves[i].Hinge, float64(g.Width.V)
-			list = append(list, block{g.Name.V, [][2]float64{h, {h[0] + w*cos, h[1] + w*sin}},
+			list = append(list, block{"leaf", [][2]float64{h, {h[0] + w*cos, h[1] + w*sin}},
 				float64(g.Clearance.V), float64(g.Clearance.V + g.Height.V), leafLook})
 		}
 		return list
 	}
-	b.weights = func(open bool) []weight {
+	b.weights = func(ajar bool) []weight {
 		list := append(lying(f, c.Name.V, b.bags, origin), massOf(r, "column", c.Name.V))
 		for i, g := range gates {
 			w := massOf(r, "gate", g.Name.V)
-			sin, cos := math.Sincos(leaves[i].Swing * angle(i, open))
+			sin, cos := math.Sincos(leaves[i].Swing * angle(i, ajar))
 			h := leaves[i].Hinge
 			x, y := w.at[0]-h[0], w.at[1]-h[1]
 			w.at[0], w.at[1] = h[0]+cos*x-sin*y, h[1]+sin*x+cos*y
@@ -199,7 +204,7 @@ func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
 	}
 	b.facts = strings.TrimSuffix(b.facts, ", ") + "."
 	for _, g := range gates {
-		b.facts += fmt.Sprintf(" Leaf %s: solidity %.2f", g.Name.V, g.Solidity.V)
+		b.facts += fmt.Sprintf(" Leaf: solidity %.2f", g.Solidity.V)
 		if g.Hinge != nil && len(g.Hinge.Heights) > 0 {
 			b.facts += fmt.Sprintf(", %d hinges", len(g.Hinge.Heights))
 		}
@@ -278,7 +283,7 @@ func (b *body) push(r *verdict.Report) (best push, ok bool) {
 	if c == nil {
 		return best, false
 	}
-	kg, center := together(b.weights(c.State == "open"))
+	kg, center := together(b.weights(c.State != closed))
 	least := math.Inf(1)
 	outline := hull(b.foot)
 	for i, p := range outline {
@@ -321,7 +326,7 @@ func windAcross(r *verdict.Report, c *verdict.Check, n [2]float64) (force, momen
 	of := func(x *verdict.WindRow) float64 { return x.ForceN[0]*n[0] + x.ForceN[1]*n[1] }
 	for i := range r.Wind.Rows {
 		x := &r.Wind.Rows[i]
-		if x.Piece != c.Subject || x.State != c.State || math.Abs(x.FromDeg-*c.FromDeg) > 1e-6 {
+		if x.Piece != c.Subject || x.State != c.State || math.Abs(x.FromDeg-*c.FromDeg) > 0.5 {
 			continue
 		}
 		speed = x.SpeedMs
@@ -365,11 +370,11 @@ type view struct {
 func (b *body) draw(f *site.File, r *verdict.Report, system quantity.System) *Scene {
 	load, ok := b.push(r)
 	across := [2]float64{-b.face[1], b.face[0]}
-	open := false
+	ajar := false
 	if ok {
-		across, open = load.across, load.check.State == "open"
+		across, ajar = load.across, load.check.State != closed
 	}
-	front, side := b.blocks(false), b.blocks(open)
+	front, side := b.blocks(false), b.blocks(ajar)
 	top := b.top
 	for _, x := range front {
 		top = math.Max(top, x.top)
@@ -384,15 +389,15 @@ func (b *body) draw(f *site.File, r *verdict.Report, system quantity.System) *Sc
 	}
 	s := &Scene{Width: PageWidth}
 	ground := viewHead + top*k + 8
-	a := b.view(s, system, k, 0, ground, "Front", front, b.face)
+	a := b.view(s, f, system, k, 0, ground, "Front", front, b.face)
 	a.levels(b, front)
 	a.widths(b, front)
 	y := a.write(ground+44, b.facts)
 	s.Height = y
 
-	c := b.view(s, system, k, rightView, ground, b.sideTitle(load, ok), side, across)
-	kg, center := together(b.weights(open))
-	s.Height = math.Max(s.Height, c.load(b, load, ok, kg, center, side))
+	c := b.view(s, f, system, k, rightView, ground, b.sideTitle(load, ok), side, across)
+	kg, center := together(b.weights(ajar))
+	s.Height = math.Max(s.Height, c.load(b, f, load, ok, kg, center, side))
 	s.Desc = fmt.Sprintf("%s high. %s%s", c.length(b.top), b.facts+" ", s.Desc)
 	return s
 }
@@ -401,7 +406,7 @@ func (b *body) sideTitle(load push, ok bool) string {
 	if !ok {
 		return "Side"
 	}
-	return fmt.Sprintf("Side, leaves %s, wind from %s on the left", map[bool]string{true: "open", false: "shut"}[load.check.State == "open"], verdict.Bearing(load.check.FromDeg))
+	return fmt.Sprintf("Side, state %s, wind from %s on the left", load.check.State, verdict.Bearing(load.check.FromDeg))
 }
 
 // extent is that of everything along a direction from the body's origin.
@@ -423,7 +428,7 @@ func (v *view) on(p [3]float64) Point {
 func (v *view) length(m float64) string { return quantity.Format(quantity.Length(m), v.system) }
 
 // view draws the piece, its ballast and its names.
-func (b *body) view(s *Scene, system quantity.System, k, left, ground float64, title string, blocks []block, along [2]float64) *view {
+func (b *body) view(s *Scene, f *site.File, system quantity.System, k, left, ground float64, title string, blocks []block, along [2]float64) *view {
 	v := &view{Scene: s, system: system, k: k, left: left, ground: ground, origin: b.origin, along: along}
 	v.names.area = Box{left, viewHead - 4, viewWidth, ground - viewHead + 3}
 	lo, hi := b.extent(blocks, along)
@@ -461,11 +466,13 @@ func (b *body) view(s *Scene, system quantity.System, k, left, ground float64, t
 	flo, fhi := project(b.foot, b.origin, along)
 	s.Line(Pen{Ink: Black, Width: 2.6}, v.at(flo, 0), v.at(fhi, 0))
 	for _, x := range b.bags {
-		p := v.on(x.AtM)
-		box := Box{p.X - 9, p.Y - 9, 18, 8}
-		s.Box(Paper, fine, box)
-		s.Hatch(Pen{Ink: Black, Width: 0.6}, 2.4, 45, box.corners()...)
-		v.names.taken = append(v.names.taken, box)
+		for _, xy := range spots(f, x) {
+			p := v.on([3]float64{xy[0], xy[1], x.AtM[2]})
+			box := Box{p.X - 9, p.Y - 9, 18, 8}
+			s.Box(Paper, fine, box)
+			s.Hatch(Pen{Ink: Black, Width: 0.6}, 2.4, 45, box.corners()...)
+			v.names.taken = append(v.names.taken, box)
+		}
 	}
 	return v
 }
@@ -482,8 +489,16 @@ func (v *view) named(b *body, blocks []block) {
 
 func (v *view) counts(b *body) {
 	for _, x := range b.bags {
-		v.label(&v.names, v.on(x.AtM).plus(Point{6, -5}), Font{Size: small, Bold: true, Ink: Black}, fmt.Sprintf("%s (%d there)", units(x), x.InPlace), units(x))
+		v.label(&v.names, v.on(x.AtM).plus(Point{0, -5}), Font{Size: small, Bold: true, Ink: Black}, there(x), units(x))
 	}
+}
+
+// there is a row of the schedule in brief, with what lies there now.
+func there(x verdict.BallastRow) string {
+	if x.Count == nil {
+		return units(x)
+	}
+	return fmt.Sprintf("%s (%d there)", units(x), x.InPlace)
 }
 
 // levels measures heights on the left: of each block of the body, and of the whole.
@@ -505,7 +520,7 @@ func (v *view) levels(b *body, blocks []block) {
 	aside := 8.0
 	if len(list) > 2 {
 		for i := 0; i+1 < len(list); i++ {
-			v.Dimension(v.at(lo, list[i]), v.at(lo, list[i+1]), 12, v.length(list[i+1]-list[i]))
+			v.names.taken = append(v.names.taken, v.Dimension(v.at(lo, list[i]), v.at(lo, list[i+1]), 12, v.length(list[i+1]-list[i])))
 		}
 		aside = 44
 	}
@@ -541,9 +556,27 @@ func (v *view) write(y float64, text string) float64 {
 	return y
 }
 
+// lean draws the push of a person who leans, in the state in which people are inside.
+func (v *view) lean(p push, f *site.File, lo float64) {
+	if l := f.Require.Lean; p.check.State == open && l.Force.V > 0 {
+		at := v.at(lo, float64(l.Height.V))
+		pen := Pen{Ink: Black, Width: 1.4}
+		v.Arrow(pen, at.plus(Point{-24, 0}), at.plus(Point{-1, 0}))
+		v.names.avoid(at.plus(Point{-24, 0}), at)
+		v.label(&v.names, at.plus(Point{-24, 0}), Font{Size: small, Bold: true, Ink: Black}, "lean "+quantity.Format(l.Force.V, v.system))
+	}
+}
+
+func (v *view) leaning(p push, f *site.File) string {
+	if l := f.Require.Lean; p.check.State == open && l.Force.V > 0 {
+		return fmt.Sprintf("A person leans with %s at %s.", quantity.Format(l.Force.V, v.system), quantity.Format(l.Height.V, v.system))
+	}
+	return ""
+}
+
 // load draws the wind, the weight and the edge on the side view, and writes what the
 // check says. It returns where the view ends.
-func (v *view) load(b *body, p push, ok bool, kg float64, center [3]float64, blocks []block) float64 {
+func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [3]float64, blocks []block) float64 {
 	lo, _ := b.extent(blocks, v.along)
 	_, edge := project(b.foot, b.origin, v.along)
 	lines := []string{fmt.Sprintf("Weight %s, of %s at the light end, with the ballast that is there.",
@@ -555,12 +588,13 @@ func (v *view) load(b *body, p push, ok bool, kg float64, center [3]float64, blo
 		tip := v.at(edge, 0)
 		v.Outline(Black, Pen{}, tip.plus(Point{0, 1}), tip.plus(Point{4.5, 9}), tip.plus(Point{-4.5, 9}))
 		at := v.at(lo, p.height)
-		from := at.plus(Point{-44, 0})
-		v.Arrow(wind, from, at.plus(Point{-1, 0}))
+		from := at.plus(Point{-40, 0})
 		force := quantity.Format(quantity.Force(p.newton), v.system)
-		v.Text(from.plus(Point{0, -5}), Font{Size: normal, Bold: true, Ink: Accent}, force)
-		v.Text(from.plus(Point{0, 11}), Font{Size: small, Ink: Accent}, "wind")
-		v.Dimension(v.at(lo, 0).plus(Point{-10, 0}), v.at(lo, p.height).plus(Point{-10, 0}), 0, v.length(p.height))
+		v.names.taken = append(v.names.taken, v.Dimension(v.at(lo, 0).plus(Point{-10, 0}), v.at(lo, p.height).plus(Point{-10, 0}), 0, v.length(p.height)))
+		v.Arrow(wind, from, at.plus(Point{-1, 0}))
+		v.names.avoid(from, at)
+		v.lean(p, f, lo)
+		v.label(&v.names, between(from, at, 0.3), Font{Size: normal, Bold: true, Ink: Accent}, "wind "+force)
 		mass := v.on(center)
 		v.Arrow(strong, mass, Point{mass.X, v.ground - 1})
 		v.Circle(Black, Pen{}, mass, 2.2)
@@ -573,6 +607,7 @@ func (v *view) load(b *body, p push, ok bool, kg float64, center [3]float64, blo
 		lines = append(lines,
 			fmt.Sprintf("Wind %s across that edge, at %s; gust %s, state %s.", force, v.length(p.height), quantity.Format(quantity.Speed(p.speed), v.system), p.check.State),
 			fmt.Sprintf("It %s (black triangle).", p.check.Mechanism),
+			v.leaning(p, f),
 			fmt.Sprintf("Factor: needs %s %s, has %s: %s.", p.check.Sense, needs, has, p.check.Result))
 	}
 	y := v.ground + 44

@@ -58,7 +58,7 @@ func distance(p [2]float64, outline [][2]float64) float64 {
 // offset is the line at a distance around a convex outline, in short steps.
 func offset(outline [][2]float64, by float64) [][2]float64 {
 	var out [][2]float64
-	const steps = 12
+	const steps = 48
 	n := len(outline)
 	for i, p := range outline {
 		before, after := outline[(i+n-1)%n], outline[(i+1)%n]

@@ -27,7 +27,7 @@ func (l *labels) avoidOutline(points ...Point) {
 const crossing = 9.0
 
 // far is the distance from which a line leads to the label.
-const far = 13.0
+const far = 8.0
 
 // place finds room for a label beside an anchor. The cost grows with the distance and
 // the lines in the way; ok is false when nothing is free.

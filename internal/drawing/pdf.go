@@ -42,7 +42,6 @@ func (f Font) Width(text string) float64 { return f.width(text) }
 
 // PDF writes the picture as a PDF of one page of its size.
 func (s *Scene) PDF(w io.Writer) error {
-	const margin = 18
 	pdf := NewPDF(fpdf.SizeType{Wd: s.Width + 2*margin, Ht: s.Height + 2*margin})
 	pdf.SetTitle(s.Title, true)
 	pdf.SetSubject(s.Desc, true)

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -73,6 +74,7 @@ func Plan(f *site.File, r *verdict.Report, system quantity.System) *Scene {
 	p.Group("ballast", p.ballast)
 	p.Group("dimensions", p.dimensions)
 	p.Group("names", func() {
+		slices.SortStableFunc(p.notes, func(a, b note) int { return cmp.Compare(a.font.Size, b.font.Size) })
 		for _, n := range p.notes {
 			p.label(&p.names, n.at, n.font, n.texts...)
 		}
@@ -145,7 +147,9 @@ func (p *plan) bounds() (Box, bool) {
 
 // fitTo chooses a scale of the usual ones and places the axes. It returns the ratio.
 func (p *plan) fitTo(box Box) float64 {
-	const head, left, below, tallest = 34, 34, 44, 400
+	const head, left, below = 34, 34, 44
+	// What the list of pieces leaves of a page.
+	tallest := math.Max(330, math.Min(400, 610-5.5*float64(len(p.r.Weigh.Pieces))))
 	const perMetre = 72 / 0.0254
 	width := PageWidth - left - 4
 	need := math.Max(box.W/width, box.H/tallest) * perMetre
@@ -190,7 +194,11 @@ func (p *plan) header(ratio float64) {
 		p.Box(fill, Pen{Ink: Black, Width: 0.6}, Box{x + float64(i)*float64(step)*p.scale, 12, float64(step) * p.scale, 4})
 	}
 	for i := range 3 {
-		p.Text(Point{x + float64(2*i)*float64(step)*p.scale, 9}, font, quantity.Format(step*quantity.Length(2*i), p.system))
+		text := "0"
+		if i > 0 {
+			text = quantity.Format(step*quantity.Length(2*i), p.system)
+		}
+		p.Text(Point{x + float64(2*i)*float64(step)*p.scale, 9}, font, text)
 	}
 	p.Text(Point{x, 26}, Font{Size: small, Ink: Black}, fmt.Sprintf("scale 1 : %.0f when printed at 100 %%", ratio))
 	top := Point{PageWidth - 14, 2}
@@ -447,24 +455,29 @@ func (p *plan) cords() {
 // ballast marks each place of the schedule with the number of units that must be there.
 func (p *plan) ballast() {
 	for _, x := range p.r.Ballast.Rows {
-		places := [][2]float64{{x.AtM[0], x.AtM[1]}}
-		if w := p.f.Wall(x.Piece); w != nil {
-			_, _, _, length := w.Frame()
-			switch x.Section {
-			case "toes":
-				places = w.Toes()
-			case "returns":
-				places = [][2]float64{w.PointAt(0, float64(w.Return.V)), w.PointAt(length, float64(w.Return.V))}
-			}
-		}
+		places := spots(p.f, x)
 		for _, xy := range places {
 			p.bag(p.at(xy))
 		}
 		p.mark("ballast, and how many units must be there", func(at Point) { p.bag(at.plus(Point{12, 0})) })
 		if len(places) > 0 {
-			p.notes = append(p.notes, note{p.at(places[0]).plus(Point{4, 0}), Font{Size: small, Ink: Black}, []string{units(x)}})
+			p.notes = append(p.notes, note{p.at(places[0]), Font{Size: small - 0.5, Ink: Black}, []string{units(x)}})
 		}
 	}
+}
+
+// spots are the places in plan over which a row of the schedule is spread.
+func spots(f *site.File, x verdict.BallastRow) [][2]float64 {
+	if w := f.Wall(x.Piece); w != nil {
+		_, _, _, length := w.Frame()
+		switch x.Section {
+		case "toes":
+			return w.Toes()
+		case "returns":
+			return [][2]float64{w.PointAt(0, float64(w.Return.V)), w.PointAt(length, float64(w.Return.V))}
+		}
+	}
+	return [][2]float64{{x.AtM[0], x.AtM[1]}}
 }
 
 // units is a row of the schedule in brief.
@@ -479,7 +492,7 @@ func (p *plan) bag(at Point) {
 	b := Box{at.X - 3.5, at.Y - 3.5, 7, 7}
 	p.Box(Paper, Pen{Ink: Black, Width: 0.9}, b)
 	p.Hatch(Pen{Ink: Black, Width: 0.7}, 2, 45, b.corners()...)
-	p.names.taken = append(p.names.taken, b.grown(-0.5))
+	p.names.taken = append(p.names.taken, b.grown(0.5))
 }
 
 // dimensions measures the whole, and the way from column to column where there are few.
@@ -501,26 +514,32 @@ func (p *plan) dimensions() {
 	}
 	bottom := p.area.Y + p.area.H
 	overall := 14.0
-	if list := distinct(xs); len(list) > 1 && len(list) <= 8 {
+	if list := distinct(xs); p.roomy(list, text) {
 		for i := 0; i+1 < len(list); i++ {
-			p.dimension(Point{list[i], bottom}, Point{list[i+1], bottom}, -14, text(list[i+1]-list[i]))
+			p.Dimension(Point{list[i], bottom}, Point{list[i+1], bottom}, -14, text(list[i+1]-list[i]))
 		}
 		overall = 32
 	}
-	p.dimension(Point{lo.X, bottom}, Point{hi.X, bottom}, -overall, text(hi.X-lo.X))
+	p.Dimension(Point{lo.X, bottom}, Point{hi.X, bottom}, -overall, text(hi.X-lo.X))
 	// On the left the line runs upwards, its left is outwards.
 	overall = 4
-	if list := distinct(ys); len(list) > 1 && len(list) <= 8 {
+	if list := distinct(ys); p.roomy(list, text) {
 		for i := 0; i+1 < len(list); i++ {
-			p.dimension(Point{p.area.X, list[i+1]}, Point{p.area.X, list[i]}, 4, text(list[i+1]-list[i]))
+			p.Dimension(Point{p.area.X, list[i+1]}, Point{p.area.X, list[i]}, 4, text(list[i+1]-list[i]))
 		}
 		overall = 20
 	}
-	p.dimension(Point{p.area.X, hi.Y}, Point{p.area.X, lo.Y}, overall, text(hi.Y-lo.Y))
+	p.Dimension(Point{p.area.X, hi.Y}, Point{p.area.X, lo.Y}, overall, text(hi.Y-lo.Y))
 }
 
-func (p *plan) dimension(a, b Point, aside float64, text string) {
-	p.Dimension(a, b, aside, text)
+// roomy reports whether a chain of dimensions has room for every text.
+func (p *plan) roomy(list []float64, text func(float64) string) bool {
+	for i := 0; i+1 < len(list); i++ {
+		if (Font{Size: small}).width(text(list[i+1]-list[i]))+8 > list[i+1]-list[i] {
+			return false
+		}
+	}
+	return len(list) > 1
 }
 
 // distinct are the places along an axis that are at least a few points apart, in order.
@@ -549,18 +568,8 @@ func (p *plan) legend() {
 	font := Font{Size: small, Ink: Black}
 	var lines [][]string
 	total := 0
-	for i, piece := range p.r.Weigh.Pieces {
-		text := fmt.Sprintf("%d %s (%s)", i+1, piece.Name, piece.Kind)
-		var there []string
-		for _, b := range p.r.Ballast.Rows {
-			if b.Piece == piece.Name && (piece.Kind == "column" || piece.Kind == "wall") {
-				there = append(there, fmt.Sprintf("%s %s in its %s, %d there now", units(b), b.Unit, b.Section, b.InPlace))
-			}
-		}
-		if len(there) > 0 {
-			text += ": " + strings.Join(there, "; ")
-		}
-		l := font.Lines(text, (width-10)/1.04)
+	for i := range p.r.Weigh.Pieces {
+		l := font.Lines(p.entry(i), (width-10)/1.04)
 		lines = append(lines, l)
 		total += len(l)
 	}
@@ -589,6 +598,27 @@ func (p *plan) legend() {
 		p.Height = y
 	}
 	p.Height += 2
+}
+
+// entry is a piece in the list below the plan, with the ballast that must be in it.
+func (p *plan) entry(i int) string {
+	piece := p.r.Weigh.Pieces[i]
+	var lying []string
+	for n, b := range p.r.Ballast.Rows {
+		if b.Piece != piece.Name || piece.Kind != "column" && piece.Kind != "wall" {
+			continue
+		}
+		text := units(b) + " in its " + b.Section
+		if n+1 == len(p.r.Ballast.Rows) || p.r.Ballast.Rows[n+1].Piece != b.Piece || p.r.Ballast.Rows[n+1].Unit != b.Unit {
+			text += " (" + b.Unit + ")"
+		}
+		lying = append(lying, text)
+	}
+	text := fmt.Sprintf("%d %s", i+1, piece.Name)
+	if len(lying) > 0 {
+		text += ": " + strings.Join(lying, ", ")
+	}
+	return text
 }
 
 // unrouted names the cords that the file gives no route for.

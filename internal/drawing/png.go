@@ -22,22 +22,23 @@ const mostPixels = 1 << 26
 
 // PNG writes the picture as an image at 144 dpi.
 func (s *Scene) PNG(w io.Writer) error {
-	width, height := math.Ceil(s.Width*pixels), math.Ceil(s.Height*pixels)
+	width, height := math.Ceil((s.Width+2*margin)*pixels), math.Ceil((s.Height+2*margin)*pixels)
 	if !(width >= 1 && height >= 1 && width*height <= mostPixels) {
 		return fmt.Errorf("a picture of %.0f x %.0f pixels is too large for PNG; take svg or pdf", width, height)
 	}
 	c := &canvas{image: image.NewRGBA(image.Rect(0, 0, int(width), int(height)))}
 	draw.Draw(c.image, c.image.Bounds(), image.NewUniform(ink(Paper)), image.Point{}, draw.Src)
+	at := func(p Point) Point { return p.plus(Point{margin, margin}).times(pixels) }
 	for i := range s.items {
 		it := &s.items[i]
 		switch {
 		case it.group != "" || it.end:
 		case it.text != "":
-			c.text(it.points[0].times(pixels), it.font, Covered(it.text))
+			c.text(at(it.points[0]), it.font, Covered(it.text))
 		default:
 			points := make([]Point, len(it.points))
 			for k, p := range it.points {
-				points[k] = p.times(pixels)
+				points[k] = at(p)
 			}
 			if it.closed && it.fill != None {
 				c.fill(ink(it.fill), [][]Point{points})

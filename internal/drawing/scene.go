@@ -177,15 +177,12 @@ func (s *Scene) Text(p Point, font Font, text string) {
 	}
 }
 
-// Plated writes text on a plate of paper, so that lines below do not disturb it.
-func (s *Scene) Plated(p Point, font Font, text string) {
-	s.Box(Paper, Pen{}, font.box(p, text))
-	s.Text(p, font, text)
-}
-
-// box is the room of an upright text.
+// box is the room of a text, upright or turned by a quarter.
 func (f Font) box(p Point, text string) Box {
 	w := f.width(text)
+	if f.Turn == 90 { // anchored in the middle
+		return Box{p.X - 0.8*f.Size, p.Y - w/2, 1.05 * f.Size, w}
+	}
 	b := Box{p.X, p.Y - 0.8*f.Size, w, 1.05 * f.Size}
 	switch f.Anchor {
 	case Middle:
@@ -254,8 +251,9 @@ func crossings(outline []Point, across, along Point, d float64) []float64 {
 }
 
 // Dimension draws a dimension line from p to q, moved aside to the left of its
-// direction, with ticks, extension lines and its text above the line.
-func (s *Scene) Dimension(p, q Point, aside float64, text string) {
+// direction, with ticks, extension lines and its text above the line, or beside its end
+// where it is too short. It returns the room of the text.
+func (s *Scene) Dimension(p, q Point, aside float64, text string) Box {
 	u := q.minus(p).unit()
 	left := Point{u.Y, -u.X}
 	a, b := p.plus(left.times(aside)), q.plus(left.times(aside))
@@ -270,21 +268,25 @@ func (s *Scene) Dimension(p, q Point, aside float64, text string) {
 	middle := between(a, b, 0.5)
 	font := Font{Size: small, Ink: Black, Anchor: Middle}
 	long := q.minus(p).length() >= font.width(text)+6
+	at := middle.plus(Point{0, -2.5})
 	switch {
-	case math.Abs(u.X) > math.Abs(u.Y) && long:
-		s.Text(middle.plus(Point{0, -2.5}), font, text)
-	case math.Abs(u.X) > math.Abs(u.Y): // too short: upright, beyond the line
-		font.Turn = 90
-		font.Anchor = End
-		s.Text(middle.plus(Point{small * 0.35, 4}), font, text)
+	case math.Abs(u.X) > math.Abs(u.Y) && !long:
+		font.Anchor = Start
+		at = Point{math.Max(a.X, b.X) + 5, a.Y + small*0.35}
+	case math.Abs(u.X) > math.Abs(u.Y):
 	case long:
 		font.Turn = 90
-		s.Text(middle.plus(Point{-2.5, 0}), font, text)
+		at = middle.plus(Point{-2.5, 0})
 	default:
 		font.Anchor = End
-		s.Text(middle.plus(Point{-4, small * 0.35}), font, text)
+		at = middle.plus(Point{-4, small * 0.35})
 	}
+	s.Text(at, font, text)
+	return font.box(at, text)
 }
+
+// margin is left around a picture that is a file of its own.
+const margin = 14.0
 
 // Sizes of text.
 const (

@@ -122,7 +122,7 @@ func lampTwig(r *verdict.Report, l *site.Lamp, depth, parent int) twig {
 		if n.Volts != nil {
 			facts = append(facts, fmt.Sprintf("%.1f V", *n.Volts))
 		}
-		if n.Why != "" {
+		if n.Volts == nil && n.Why != "" {
 			facts = append(facts, n.Why)
 		}
 	}
@@ -162,7 +162,7 @@ func supplyScene(tree []twig, from, to int) *Scene {
 		}
 	}
 	font := Font{Size: small, Ink: Black}
-	s.Text(Point{bars, 8}, Font{Size: small, Bold: true, Ink: Black}, "voltage drop")
+	s.Text(Point{bars, 8}, Font{Size: small, Bold: true, Ink: Black}, "voltage drop [%]")
 	y := func(i int) float64 { return 26 + row*float64(i-from) }
 	x := func(t twig) float64 { return 8 + indent*math.Min(float64(t.depth), 8) }
 	for i := from; i < to; i++ {
@@ -196,7 +196,7 @@ func supplyScene(tree []twig, from, to int) *Scene {
 		if t.drop != nil && most > 0 {
 			b := Box{bars, at.Y - 4, *t.drop / most * barWidth, 7}
 			s.Box(Wash, fine, b)
-			text := fmt.Sprintf("%.2f %%", *t.drop)
+			text := fmt.Sprintf("%.2f", *t.drop)
 			if t.most != nil {
 				m := bars + *t.most/most*barWidth
 				s.Line(strong, Point{m, at.Y - 7}, Point{m, at.Y + 6})

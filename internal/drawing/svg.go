@@ -62,12 +62,17 @@ func (s *Scene) Inline(id string) string { return s.svg(id, "") }
 
 func (s *Scene) svg(id, style string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="%s-t %s-d" width="%spt" height="%spt" viewBox="0 0 %s %s" font-family="Arial, Helvetica, 'Liberation Sans', Go, sans-serif">`,
-		id, id, short(s.Width), short(s.Height), short(s.Width), short(s.Height))
+	edge := 0.0
+	if style != "" {
+		edge = margin
+	}
+	w, h := short(s.Width+2*edge), short(s.Height+2*edge)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="%s-t %s-d" width="%spt" height="%spt" viewBox="%s %s %s %s" font-family="Arial, Helvetica, 'Liberation Sans', Go, sans-serif">`,
+		id, id, w, h, short(-edge), short(-edge), w, h)
 	fmt.Fprintf(&b, "\n<title id=\"%s-t\">%s</title>\n<desc id=\"%s-d\">%s</desc>\n", id, escape(s.Title), id, escape(s.Desc))
 	if style != "" {
 		fmt.Fprintf(&b, "<style>%s</style>\n", style)
-		fmt.Fprintf(&b, `<rect width="100%%" height="100%%" class="f-paper" fill="%s"/>`+"\n", colours[Paper].light)
+		fmt.Fprintf(&b, `<rect x="%s" y="%s" width="100%%" height="100%%" class="f-paper" fill="%s"/>`+"\n", short(-edge), short(-edge), colours[Paper].light)
 	}
 	for _, it := range s.items {
 		switch {
