@@ -31,9 +31,9 @@ type tablesEN struct {
 	// at the least solidity.
 	wall, corner, porous [4]curve
 
-	board, latticeFlat, latticeRound float64
-	polygon                          [Panel + 1]float64 // c_f0 by Shape
-	cylinder                         float64            // highest c_f0
+	board, latticeFlat, latticeRound constant
+	polygon                          [Panel + 1]constant // c_f0 by Shape
+	cylinder                         constant            // highest c_f0
 
 	rectangle   curve // c_f0 by log10 of d/b
 	rounded     curve // psi_r by r/b
@@ -46,7 +46,10 @@ type tablesEN struct {
 }
 
 // roughnessEN is an equivalent roughness: a length (m), or a part of the diameter.
-type roughnessEN struct{ k, overB float64 }
+type roughnessEN struct {
+	k, overB float64
+	from     string
+}
 
 // wallEnds, in h from the windward end, of zones A to D.
 var wallEnds = [4]float64{0.3, 2, 4, math.Inf(1)}
@@ -58,9 +61,9 @@ func (m *Model) appendPanelEN(dst []Load, p *panel, l Load, side, z, speed float
 	gap := p.top - p.height
 	switch {
 	case p.solidity <= latticeEN:
-		cf := t.latticeFlat
+		cf := t.latticeFlat.v
 		if p.s.RoundMembers {
-			cf = t.latticeRound
+			cf = t.latticeRound.v
 		}
 		l.Case, l.Source, l.Reading = CaseA, sourceLatticeEN, ReadingOpen
 		l.Area *= p.solidity
@@ -76,7 +79,7 @@ func (m *Model) appendPanelEN(dst []Load, p *panel, l Load, side, z, speed float
 		for _, start := range [...]bool{true, false} {
 			// The whole force on one half puts the resultant 0.25 b off the middle.
 			zones := p.zones(start)
-			zones.add(2*t.board, p.length/2)
+			zones.add(2*t.board.v, p.length/2)
 			zones.add(0, p.length)
 			l.Case = CaseOffEnd
 			if start {
@@ -166,7 +169,7 @@ func (m *Model) appendPrismEN(dst []Load, s *Surface, w flow) ([]Load, error) {
 		}
 		b := s.Width / math.Cos(math.Pi/sides)
 		l.Slender = t.endOf(length, b*ratio, t.slenderFlat)
-		cf := t.polygon[s.Shape] * l.Slender
+		cf := t.polygon[s.Shape].v * l.Slender
 		fx, fy = cf*b*ux, cf*b*uy
 		l.Area, l.Source = b*band, sourcePolygonEN
 	case Round:
@@ -254,9 +257,9 @@ func (t *tablesEN) endOf(length, breadth float64, perLength curve) float64 {
 func (t *tablesEN) cylinderCf(re, kOverB float64) float64 {
 	r := re / 1e6
 	smooth := 0.11 / math.Pow(r, 1.4)
-	if kOverB > roughestEN || !(smooth < t.cylinder) {
-		return t.cylinder
+	if kOverB > roughestEN || !(smooth < t.cylinder.v) {
+		return t.cylinder.v
 	}
 	rough := 1.2 + 0.18*math.Log10(10*kOverB)/(1+0.4*math.Log10(r))
-	return min(t.cylinder, max(smooth, rough))
+	return min(t.cylinder.v, max(smooth, rough))
 }

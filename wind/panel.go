@@ -33,16 +33,8 @@ const noise = 1e-9
 // appendPanel appends the cases of a panel. F = q Kd G Cf A (ASCE 7-16
 // Eq. 29.3-1, Eq. 29.4-1; EN 1991-1-4 formula 5.3), normal to the panel.
 func (m *Model) appendPanel(dst []Load, s *Surface, w flow) ([]Load, error) {
-	sin, cos := math.Sincos(s.Turn)
-	bottom, top, _ := s.piece()
-	p := panel{s: s, cos: cos, sin: sin, top: top, height: top - bottom, length: s.WallLength, offset: s.WallOffset, solidity: s.Solidity}
-	if p.length == 0 {
-		p.length, p.offset = s.Width, 0
-	}
-	if p.solidity == 0 {
-		p.solidity = 1
-	}
-	along, normal := w.x*cos+w.y*sin, w.y*cos-w.x*sin
+	p := panelOf(s)
+	along, normal := w.x*p.cos+w.y*p.sin, w.y*p.cos-w.x*p.sin
 
 	q, kz, err := m.Pressure(p.top, w.gust)
 	if err != nil {
@@ -99,6 +91,19 @@ type panel struct {
 	length      float64 // of the whole wall
 	offset      float64 // of the panel's centre from the wall's middle, along local x
 	solidity    float64
+}
+
+func panelOf(s *Surface) panel {
+	sin, cos := math.Sincos(s.Turn)
+	bottom, top, _ := s.piece()
+	p := panel{s: s, cos: cos, sin: sin, top: top, height: top - bottom, length: s.WallLength, offset: s.WallOffset, solidity: s.Solidity}
+	if p.length == 0 {
+		p.length, p.offset = s.Width, 0
+	}
+	if p.solidity == 0 {
+		p.solidity = 1
+	}
+	return p
 }
 
 // place sets the force of l, towards the panel's left (side 1) or right (-1), at
@@ -169,14 +174,7 @@ var zoneEnd = [7]float64{1, 2, 3, 4, 5, 10, math.Inf(1)}
 // the windward edge.
 func (m *Model) zonesC(p *panel, fromStart bool, corner float64) zoneSum {
 	s := p.height
-	ratio := p.length / s
-	zones := m.tables.zones
-	i := 1
-	for i < len(zones)-1 && zones[i].bs < ratio {
-		i++
-	}
-	lo, hi := &zones[i-1], &zones[i]
-	f := max(0, min(1, (ratio-lo.bs)/(hi.bs-lo.bs)))
+	lo, hi, f := m.tables.columnsC(p.length / s)
 
 	// A return shorter than the first of the figure earns nothing.
 	reduced := 1.0
@@ -189,7 +187,26 @@ func (m *Model) zonesC(p *panel, fromStart bool, corner float64) zoneSum {
 	}
 
 	z := p.zones(fromStart)
-	for k, end := range zoneEnd {
+	for k, cf := range zoneCoefficients(lo, hi, f, reduced) {
+		z.add(cf*scale, zoneEnd[k]*s)
+	}
+	return z
+}
+
+// columnsC are the two columns of case C about a B/s, and how far it lies between them.
+func (t *tableSet) columnsC(ratio float64) (lo, hi *zoneColumn, f float64) {
+	i := 1
+	for i < len(t.zones)-1 && t.zones[i].bs < ratio {
+		i++
+	}
+	lo, hi = &t.zones[i-1], &t.zones[i]
+	return lo, hi, max(0, min(1, (ratio-lo.bs)/(hi.bs-lo.bs)))
+}
+
+// zoneCoefficients are the coefficients of the zones of case C between two columns,
+// with the factor of a return corner on starred values.
+func zoneCoefficients(lo, hi *zoneColumn, f, reduced float64) (v [7]float64) {
+	for k := range v {
 		a, c := lo.cf[k], hi.cf[k]
 		if k == 0 && lo.starred {
 			a *= reduced
@@ -197,16 +214,15 @@ func (m *Model) zonesC(p *panel, fromStart bool, corner float64) zoneSum {
 		if k == 0 && hi.starred {
 			c *= reduced
 		}
-		v := a + f*(c-a)
+		v[k] = a + f*(c-a)
 		switch { // a zone that only one of the two columns has
 		case a == 0:
-			v = c
+			v[k] = c
 		case c == 0:
-			v = a
+			v[k] = a
 		}
-		z.add(v*scale, end*s)
 	}
-	return z
+	return v
 }
 
 // zoneSum adds up what the zones of a wall, counted from its windward edge, put on

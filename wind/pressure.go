@@ -21,6 +21,8 @@ type Exposure struct {
 	Constant float64 // 2.01, or 2.41 in 7-22
 	Alpha    float64 // exponent of the 3-s gust speed profile
 	Zg       float64 // m, gradient height
+
+	Source, Certainty string
 }
 
 // kzFloor is the 15 ft below which ASCE 7 holds Kz constant.
@@ -57,6 +59,8 @@ type Terrain struct {
 
 	Orography float64 // c_o on the mean speed (4.3.3); 0 is 1, flat ground
 	KI        float64 // turbulence factor (4.4); 0 is the recommended 1
+
+	Source, Certainty string
 }
 
 const (

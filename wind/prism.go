@@ -35,26 +35,16 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 			depth, l.Source = s.Width, m.source.square
 		}
 		l.Area = (s.Width*math.Abs(uy) + depth*math.Abs(ux)) * band
-		face, diagonal := m.tables.squareFace.at(slender), m.tables.squareDiagonal.at(slender)
-		// Angle off the nearer face normal, 0 to 1 at the diagonal.
-		turn := math.Asin(min(math.Abs(ux), math.Abs(uy), 1)) / (math.Pi / 4)
-		along := face + (diagonal*math.Sqrt2-face)*turn
-		fx, fy = boxBreadth(s.Width, depth, ux, uy, along, along, face, face)
-		// Never below the diagonal coefficient on the projected width.
-		if c := diagonal * l.Area / band / math.Hypot(fx, fy); c > 1 {
-			fx, fy = fx*c, fy*c
-		}
+		fx, fy = m.tables.pillarBreadth(slender, s.Width, depth, ux, uy)
 
 		// The same faces as solid signs, with q at the top of the piece.
-		height := top - bottom
 		qTop, kzTop, err := m.Pressure(top, w.gust)
 		if err != nil {
 			return dst, err
 		}
-		cfX, cfY := m.tables.sign.at(height/top, depth/height), m.tables.sign.at(height/top, s.Width/height)
-		sx, sy := boxBreadth(s.Width, depth, ux, uy, cfX, cfY, cfX, cfY)
+		sx, sy := m.tables.signBreadth(bottom, top, s.Width, depth, ux, uy)
 		// Force and arm each take the larger of the two readings.
-		l.At[2] += signRise(height, top)
+		l.At[2] += signRise(top-bottom, top)
 		if qTop*m.kd[Panel]*math.Hypot(sx, sy) > q*l.Kd*math.Hypot(fx, fy) {
 			fx, fy = sx, sy
 			l.Kd = m.kd[Panel]
@@ -78,6 +68,28 @@ func (m *Model) appendPrism(dst []Load, s *Surface, w flow) ([]Load, error) {
 	f *= l.Reduced / sum
 	l.Force = [3]float64{f*(fx*cos-fy*sin) + 0, f*(fx*sin+fy*cos) + 0, 0} // + 0: no negative zero
 	return append(dst, l), nil
+}
+
+// pillarBreadth sums coefficient times breadth (m) along local x and y of a square or
+// rectangular pillar, by the wind's unit vector in those axes.
+func (t *tableSet) pillarBreadth(slender, width, depth, ux, uy float64) (fx, fy float64) {
+	face, diagonal := t.squareFace.at(slender), t.squareDiagonal.at(slender)
+	// Angle off the nearer face normal, 0 to 1 at the diagonal.
+	turn := math.Asin(min(math.Abs(ux), math.Abs(uy), 1)) / (math.Pi / 4)
+	along := face + (diagonal*math.Sqrt2-face)*turn
+	fx, fy = boxBreadth(width, depth, ux, uy, along, along, face, face)
+	// Never below the diagonal coefficient on the projected width.
+	if c := diagonal * (width*math.Abs(uy) + depth*math.Abs(ux)) / math.Hypot(fx, fy); c > 1 {
+		fx, fy = fx*c, fy*c
+	}
+	return fx, fy
+}
+
+// signBreadth is the same for the faces of a pillar from bottom to top m read as solid signs.
+func (t *tableSet) signBreadth(bottom, top, width, depth, ux, uy float64) (fx, fy float64) {
+	height := top - bottom
+	cfX, cfY := t.sign.at(height/top, depth/height), t.sign.at(height/top, width/height)
+	return boxBreadth(width, depth, ux, uy, cfX, cfY, cfX, cfY)
 }
 
 // boxBreadth sums coefficient times breadth over the faces of a rectangular

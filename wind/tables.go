@@ -57,13 +57,26 @@ type zoneColumn struct {
 	bs      float64
 	cf      [7]float64 // 0 where the table has no value
 	starred bool       // the first zone is reduced by a return corner
+	from    string
 }
 
-type frameRow struct{ below, flat, roundSlow, roundFast float64 }
+type frameRow struct {
+	below, flat, roundSlow, roundFast float64
+	from                              string
+}
 
 // alongZone is a zone of a wall with the wind along it. It ends at that many unit
 // lengths from the windward edge.
-type alongZone struct{ end, cp float64 }
+type alongZone struct {
+	end, cp float64
+	from    string
+}
+
+// constant is a single value of a table.
+type constant struct {
+	v    float64
+	from string
+}
 
 // tables parses the data once, at first use.
 var tables = sync.OnceValues(readTables)
@@ -74,10 +87,12 @@ func readTables() (*tableSet, error) {
 
 	for r.open("exposures.csv"); r.next(); {
 		t.exposures = append(t.exposures, exposureRow{Basis(r.text("edition")), Exposure{
-			Name: r.text("exposure"), Constant: r.number("constant"), Alpha: r.number("alpha"), Zg: r.number("zg_m")}})
+			Name: r.text("exposure"), Constant: r.number("constant"), Alpha: r.number("alpha"), Zg: r.number("zg_m"),
+			Source: r.text("source"), Certainty: r.text("certainty")}})
 	}
 	for r.open("terrains.csv"); r.next(); {
-		t.terrains = append(t.terrains, Terrain{Name: r.text("category"), Z0: r.number("z0_m"), ZMin: r.number("zmin_m")})
+		t.terrains = append(t.terrains, Terrain{Name: r.text("category"), Z0: r.number("z0_m"), ZMin: r.number("zmin_m"),
+			Source: r.text("source"), Certainty: r.text("certainty")})
 	}
 	for r.open("beaufort.csv"); r.next(); {
 		t.beaufort = append(t.beaufort, BeaufortForce{Number: int(r.number("force")), Name: r.text("name"), From: r.number("from_ms"), Sign: r.text("sign"),
@@ -93,20 +108,23 @@ func readTables() (*tableSet, error) {
 	for r.next() {
 		t.sign.x = append(t.sign.x, r.number("s_over_h"))
 		t.sign.v = append(t.sign.v, r.numbers(len(t.sign.y)))
+		t.sign.from = append(t.sign.from, r.origin())
 	}
 	for r.open("solid-sign-case-c.csv"); r.next(); {
-		c := zoneColumn{bs: r.number("b_over_s"), starred: r.text("starred") == "yes"}
+		c := zoneColumn{bs: r.number("b_over_s"), starred: r.text("starred") == "yes", from: r.origin()}
 		copy(c.cf[:], r.numbers(len(c.cf)))
 		t.zones = append(t.zones, c)
 	}
 	for r.open("return-corners.csv"); r.next(); {
-		t.corner.x = append(t.corner.x, r.number("lr_over_s"))
-		t.corner.y = append(t.corner.y, r.number("factor"))
+		t.corner.add(r.number("lr_over_s"), r.number("factor"), r.origin())
 	}
 	r.open("prisms.csv")
 	t.slender = r.columns("row")
 	for r.next() {
-		c := curve{t.slender, r.numbers(len(t.slender))}
+		var c curve
+		for i, y := range r.numbers(len(t.slender)) {
+			c.add(t.slender[i], y, r.origin())
+		}
 		switch row := r.text("row"); row {
 		case "square face":
 			t.squareFace = c
@@ -127,10 +145,10 @@ func readTables() (*tableSet, error) {
 		}
 	}
 	for r.open("open-frames.csv"); r.next(); {
-		t.frames = append(t.frames, frameRow{r.number("solidity_below"), r.number("flat"), r.number("round_slow"), r.number("round_fast")})
+		t.frames = append(t.frames, frameRow{r.number("solidity_below"), r.number("flat"), r.number("round_slow"), r.number("round_fast"), r.origin()})
 	}
 	for r.open("wind-along-walls.csv"); r.next(); {
-		z := alongZone{r.number("zone_end"), r.number("cp")}
+		z := alongZone{r.number("zone_end"), r.number("cp"), r.origin()}
 		switch c := r.text("c_over_h"); c {
 		case "up to 0.7":
 			t.alongRaised = append(t.alongRaised, z)
@@ -166,28 +184,28 @@ func (t *tablesEN) read(r *reader) {
 			continue
 		}
 		for k, zone := range [...]string{"A", "B", "C", "D"} {
-			zones[k].add(r.number("l_over_h"), r.number(zone))
+			zones[k].add(r.number("l_over_h"), r.number(zone), r.origin())
 		}
 	}
 	for r.open("en1991-rectangles.csv"); r.next(); {
-		t.rectangle.add(math.Log10(r.number("d_over_b")), r.number("cf0"))
+		t.rectangle.add(math.Log10(r.number("d_over_b")), r.number("cf0"), r.origin())
 	}
 	for r.open("en1991-corners.csv"); r.next(); {
-		t.rounded.add(r.number("r_over_b"), r.number("psi_r"))
+		t.rounded.add(r.number("r_over_b"), r.number("psi_r"), r.origin())
 	}
 	for r.open("en1991-end-effect.csv"); r.next(); {
-		t.endEffect.add(math.Log10(r.number("lambda")), r.number("psi_lambda"))
+		t.endEffect.add(math.Log10(r.number("lambda")), r.number("psi_lambda"), r.origin())
 	}
 	for r.open("en1991-slenderness.csv"); r.next(); {
 		c := &t.slenderFlat
 		if r.text("section") == "round" {
 			c = &t.slenderRnd
 		}
-		c.add(r.number("length_m"), r.number("lambda_per_l_over_b"))
+		c.add(r.number("length_m"), r.number("lambda_per_l_over_b"), r.origin())
 		t.slenderest = r.number("highest")
 	}
 	for r.open("en1991-shapes.csv"); r.next(); {
-		v := r.number("value")
+		v := constant{r.number("value"), r.origin()}
 		switch row := r.text("row"); row {
 		case "signboard":
 			t.board = v
@@ -206,7 +224,7 @@ func (t *tablesEN) read(r *reader) {
 		if !ok {
 			r.fail("no roughness " + r.text("roughness"))
 		}
-		t.roughness[i] = roughnessEN{k: r.number("k_m"), overB: r.number("k_over_b")}
+		t.roughness[i] = roughnessEN{k: r.number("k_m"), overB: r.number("k_over_b"), from: r.origin()}
 	}
 }
 
@@ -251,6 +269,9 @@ func (r *reader) text(column string) string {
 	r.fail("no column " + column)
 	return ""
 }
+
+// origin is where a row is from and how certain that is.
+func (r *reader) origin() string { return r.text("source") + " (" + r.text("certainty") + ")" }
 
 func (r *reader) number(column string) float64 { return r.parse(r.text(column)) }
 
@@ -301,9 +322,14 @@ func (r *reader) numbers(n int) []float64 {
 }
 
 // curve is a line through points, x ascending, level beyond its ends.
-type curve struct{ x, y []float64 }
+type curve struct {
+	x, y []float64
+	from []string // origin of each point
+}
 
-func (c *curve) add(x, y float64) { c.x, c.y = append(c.x, x), append(c.y, y) }
+func (c *curve) add(x, y float64, from string) {
+	c.x, c.y, c.from = append(c.x, x), append(c.y, y), append(c.from, from)
+}
 
 func (c curve) at(x float64) float64 {
 	i, f := bracket(c.x, x)
@@ -314,6 +340,7 @@ func (c curve) at(x float64) float64 {
 type grid struct {
 	x, y []float64
 	v    [][]float64
+	from []string // origin of the row of each x
 }
 
 func (g *grid) at(x, y float64) float64 {
