@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,27 +58,8 @@ func Check(w io.Writer, r *verdict.Report, s Style) error {
 	p.line("%s", p.bold(printable(r.Title)))
 	p.text(answer(r), "")
 	p.line("")
-	groups := []struct {
-		title string
-		kind  verdict.Kind
-		unit  string
-	}{
-		{"Standing, factors", verdict.Standing, "1"},
-		{"Hardware", verdict.Hardware, "1"},
-		{"Power, currents", verdict.Power, "A"},
-		{"Power, voltage drop", verdict.Power, "%"},
-		{"Power, other", verdict.Power, "1"},
-		{"The way through", verdict.Way, "1"},
-		{"Fire", verdict.Fire, "1"},
-	}
-	for _, g := range groups {
-		var checks []verdict.Check
-		for _, c := range r.Checks {
-			if c.Kind == g.kind && c.Unit == g.unit && c.Result != verdict.Unchecked {
-				checks = append(checks, c)
-			}
-		}
-		p.table(checksTable(g.title, g.unit, checks))
+	for _, t := range checkTables(r) {
+		p.table(t)
 	}
 	if r.PlanInForce != "" {
 		p.text(fmt.Sprintf("The wind was lowered by the rule %s, which holds only while this plan is in force, in writing and with a name to it:", r.PlanInForce), "")
@@ -87,6 +69,48 @@ func Check(w io.Writer, r *verdict.Report, s Style) error {
 	p.assumptions(r)
 	p.cautions(r)
 	return p.err
+}
+
+// group is a table of checks of one kind and unit.
+type group struct {
+	title string
+	kind  verdict.Kind
+	unit  string
+}
+
+// groups are the tables of checks, in the order of reading. Checks of another kind or
+// unit come after them, under the names that the record has for them.
+var groups = []group{
+	{"Standing, factors", verdict.Standing, "1"},
+	{"Hardware", verdict.Hardware, "1"},
+	{"Power, currents", verdict.Power, "A"},
+	{"Power, voltage drop", verdict.Power, "%"},
+	{"Power, other", verdict.Power, "1"},
+	{"The way through", verdict.Way, "1"},
+	{"Fire", verdict.Fire, "1"},
+}
+
+// checkTables are the computed checks of some kinds, or of all; each in one table.
+func checkTables(r *verdict.Report, kinds ...verdict.Kind) []*table {
+	list := slices.Clone(groups)
+	for _, c := range r.Checks {
+		if !slices.ContainsFunc(list, func(g group) bool { return g.kind == c.Kind && g.unit == c.Unit }) {
+			list = append(list, group{fmt.Sprintf("%s%s, in %s", strings.ToUpper(string(c.Kind[:1])), c.Kind[1:], c.Unit), c.Kind, c.Unit})
+		}
+	}
+	var tables []*table
+	for _, g := range list {
+		var checks []verdict.Check
+		for _, c := range r.Checks {
+			if c.Kind == g.kind && c.Unit == g.unit && c.Result != verdict.Unchecked {
+				checks = append(checks, c)
+			}
+		}
+		if len(checks) > 0 && (len(kinds) == 0 || slices.Contains(kinds, g.kind)) {
+			tables = append(tables, checksTable(g.title, g.unit, checks))
+		}
+	}
+	return tables
 }
 
 // answer is the whole job in one sentence.
