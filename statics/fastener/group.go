@@ -275,62 +275,75 @@ type Pull struct {
 	Across Point // N, the lateral part: right, up
 }
 
+// Press is where a plate presses on the wood.
+type Press struct {
+	At    Point   // m, from the lower left corner
+	Force float64 // N
+}
+
 // Share shares a force (N) on the plate that acts at a place (m, from the plate's lower left corner) and a
-// moment (N m) among its screws. The plate is rigid and does not lean on anything but the wood
+// moment (N m) among its screws, in the directions of the plate. The plate is rigid and leans on nothing but the wood
 // behind it. Pull, opening to the side and opening upwards are carried one after the other and added, which is
-// an equilibrium, on the careful side of one about a corner. A force that presses is left to the wood.
-func (p Plate) Share(force, at, moment Vec) ([]Pull, error) {
+// an equilibrium with the presses, on the careful side of turning about a corner. A force that presses stays with the wood.
+func (p Plate) Share(force, at, moment Vec) ([]Pull, []Press, error) {
 	if err := p.validate(force, at, moment); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	right := p.Up.cross(p.Out)
 	local := func(v Vec) Vec { return Vec{v.dot(right), v.dot(p.Up), v.dot(p.Out)} }
-	f, a, m := local(force), local(at), local(moment)
+	f, m := local(force), local(moment)
 
-	across, err := InPlane(p.Screws, Point{f[0], f[1]}, Point{a[0], a[1]}, m[2])
+	across, err := InPlane(p.Screws, Point{f[0], f[1]}, Point{at[0], at[1]}, m[2])
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
+	pulls := make([]Pull, len(p.Screws))
+	for i, v := range across {
+		pulls[i] = Pull{Demand{Lateral: math.Hypot(v[0], v[1]), Tension: max(0, f[2]) / float64(len(pulls))}, v}
+	}
+	var presses []Press
 	c := centroid(p.Screws)
 	if f[2] < 0 {
 		// The wood presses back where the force is, or at the plate's nearest point.
-		c = Point{min(max(a[0], 0), p.Width), min(max(a[1], 0), p.Height)}
+		c = Point{min(max(at[0], 0), p.Width), min(max(at[1], 0), p.Height)}
+		presses = append(presses, Press{c, -f[2]})
 	}
-	// About the screws' centroid or that point, in the face of the plate.
-	tilt := Vec{(a[1]-c[1])*f[2] - a[2]*f[1], a[2]*f[0] - (a[0]-c[0])*f[2]}.add(m)
-	pulls := make([]Pull, len(p.Screws))
-	for i := range pulls {
-		pulls[i] = Pull{Demand{Lateral: math.Hypot(across[i][0], across[i][1]), Tension: max(0, f[2]) / float64(len(pulls))}, across[i]}
-	}
-	// A tilt about right (x) opens the upper edge, one about up (y) the left edge: x cross y is out.
+	// What is left is a tilt: about right (x) it opens the upper edge, about up (y) the left one.
+	tilt := m.add(Vec{at[0] - c[0], at[1] - c[1], at[2]}.cross(f))
 	for axis, tilt := range [2]float64{tilt[0], -tilt[1]} {
-		s := Section{Depth: p.Height}
-		if axis == 1 {
-			s.Depth = p.Width
-		}
-		for _, q := range p.Screws {
-			s.Bolts = append(s.Bolts, q[1-axis])
-		}
 		if tilt == 0 {
 			continue
 		}
+		along := 1 - axis // the coordinate that the plate opens along
+		s := Section{Depth: [2]float64{p.Width, p.Height}[along]}
+		for _, q := range p.Screws {
+			s.Bolts = append(s.Bolts, q[along])
+		}
 		o, err := s.Open(0, 0, tilt)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
+		press := Press{Force: o.Compression}
 		for i, t := range o.Bolts {
 			pulls[i].Tension += t
+			press.At[axis] += t / o.Compression * p.Screws[i][axis]
 		}
+		press.At[along] = o.At
+		presses = append(presses, press)
 	}
-	return pulls, nil
+	return pulls, presses, nil
 }
 
-func (p Plate) validate(vs ...Vec) error {
-	for _, v := range vs {
-		for _, x := range v {
-			if err := within("force in N, place in m or moment in N m", x, -maxForce, maxForce, rangeSource); err != nil {
-				return err
-			}
+func (p Plate) validate(force, at, moment Vec) error {
+	for i := range 3 {
+		if err := within("place in m", at[i], -1e3, 1e3, rangeSource); err != nil {
+			return err
+		}
+		if err := within("force in N", force[i], -1e6, 1e6, rangeSource); err != nil {
+			return err
+		}
+		if err := within("moment in N m", moment[i], -1e6, 1e6, rangeSource); err != nil {
+			return err
 		}
 	}
 	for _, v := range [...]float64{p.Width, p.Height} {

@@ -37,20 +37,13 @@ func (u Use) Utilisation() (value float64, exists bool) {
 	return u.Demand / u.Capacity, true
 }
 
-// worseThan orders two uses; what has no utilisation is worst.
-func (u Use) worseThan(v Use) bool {
-	a, aok := u.Utilisation()
-	b, bok := v.Utilisation()
-	if !aok || !bok {
-		return !aok && bok
-	}
-	return a > b
-}
-
 // Broken lists the rules that either capacity falls short of.
 func (u Use) Broken() []Rule { return append(u.Lateral.Broken(), u.Tension.Broken()...) }
 
-const maxForce = 1e9 // N
+const (
+	maxForce = 1e9  // N
+	noForce  = 1e-6 // N, below which a capacity is none
+)
 
 // Check compares a demand on one fastener with its lateral and axial capacity, and with both
 // together.
@@ -63,49 +56,62 @@ const maxForce = 1e9 // N
 // EN1995: (F_ax/R_ax)^2 + (F_v/R_v)^2 for screws (8.7.3) and bolts; the sum of both for smooth
 // nails (8.3.3).
 func (j Joint) Check(d Demand) (Use, error) {
+	var lateral, tension Capacity
+	var err error
+	if d.Lateral > 0 {
+		if lateral, err = j.Lateral(); err != nil {
+			return Use{}, err
+		}
+	}
+	if d.Tension > 0 {
+		if tension, err = j.Tension(); err != nil {
+			return Use{}, err
+		}
+	}
+	return j.Compare(d, lateral, tension)
+}
+
+// Compare is [Joint.Check] with the capacities of the joint already computed, for many demands on one joint. A
+// capacity whose part is not asked for may be zero.
+func (j Joint) Compare(d Demand, lateral, tension Capacity) (Use, error) {
 	for _, q := range [...]struct {
 		name string
 		v    float64
-	}{{"lateral demand in N", d.Lateral}, {"tension in N", d.Tension}} {
-		if err := within(q.name, q.v, 0, maxForce, rangeSource); err != nil {
+	}{{"lateral demand in N", d.Lateral}, {"tension in N", d.Tension}, {"lateral capacity in N", lateral.Value}, {"tension capacity in N", tension.Value}} {
+		if err := within(q.name, q.v, 0, 1e3*maxForce, rangeSource); err != nil {
 			return Use{}, err
 		}
 	}
 	u := Use{Demand: math.Hypot(d.Lateral, d.Tension), Mode: "nothing is asked"}
 	var doubt Capacity
-	var err error
 	if d.Lateral > 0 {
-		if u.Lateral, err = j.Lateral(); err != nil {
-			return Use{}, err
-		}
-		doubt.doubt(u.Lateral.Certainty)
+		u.Lateral = lateral
+		doubt.doubt(lateral.Certainty)
 	}
 	if d.Tension > 0 {
-		if u.Tension, err = j.Tension(); err != nil {
-			return Use{}, err
-		}
-		doubt.doubt(u.Tension.Certainty)
+		u.Tension = tension
+		doubt.doubt(tension.Certainty)
 	}
-	v, t := u.Lateral.Value, u.Tension.Value
+	v, t := lateral.Value, tension.Value
 	switch {
-	case d.Lateral == 0 && d.Tension == 0:
+	case u.Demand == 0:
+	case d.Lateral > 0 && v < noForce:
+		u.Mode = lateral.Mode
+	case d.Tension > 0 && t < noForce:
+		u.Mode = tension.Mode
 	case d.Tension == 0:
-		u.Capacity, u.Mode = v, u.Lateral.Mode
+		u.Capacity, u.Mode = v, lateral.Mode
 	case d.Lateral == 0:
-		u.Capacity, u.Mode = t, u.Tension.Mode
-	case v <= 0:
-		u.Mode = u.Lateral.Mode
-	case t <= 0:
-		u.Mode = u.Tension.Mode
+		u.Capacity, u.Mode = t, tension.Mode
 	default:
 		x, y := d.Lateral/v, d.Tension/t
 		share, o, formula := j.combine(d, x, y)
 		u.Capacity = u.Demand / share
-		u.Step = Step{"combined", fmt.Sprintf("%s = %.3f", formula, share), share, "", o.source, o.certainty}
+		u.Step = Step{"combined", fmt.Sprintf("%s of %.3f and %.3f = %.3f", formula, x, y, share), share, "", o.source, o.certainty}
 		doubt.doubt(o.certainty)
-		u.Mode = "combined: " + u.Lateral.Mode
+		u.Mode = "combined: " + lateral.Mode
 		if y > x {
-			u.Mode = "combined: " + u.Tension.Mode
+			u.Mode = "combined: " + tension.Mode
 		}
 	}
 	u.Certainty = doubt.Certainty
@@ -116,17 +122,16 @@ func (j Joint) Check(d Demand) (Use, error) {
 func (j Joint) combine(d Demand, x, y float64) (float64, origin, string) {
 	f := j.Fastener
 	v, t := d.Lateral, d.Tension
-	numbers := fmt.Sprintf("%.3f and %.3f", x, y)
 	switch {
 	case j.Code == EN1995 && f.Kind == Nail:
-		return x + y, clause("8.3.3 (8.27)"), "F_v/R_v + F_ax/R_ax of " + numbers
+		return x + y, clause("8.3.3 (8.27)"), "F_v/R_v + F_ax/R_ax"
 	case j.Code == EN1995:
-		return math.Hypot(x, y), clause("8.3.3 (8.28), 8.7.3"), "√((F_v/R_v)² + (F_ax/R_ax)²) of " + numbers
+		return math.Hypot(x, y), clause("8.3.3 (8.28), 8.7.3"), "√((F_v/R_v)² + (F_ax/R_ax)²)"
 	case f.nailed():
-		return x + y, origin{"NDS 2018 12.4.2", twoStatements}, "V/Z' + T/W'p of " + numbers
+		return x + y, origin{"NDS 2018 12.4.2", twoStatements}, "V/Z' + T/W'p"
 	case f.Kind == Bolt:
-		return x + y, origin{"straight line between lateral and tension; NDS 2018 has no rule for bolts", noSource}, "V/Z' + T/T' of " + numbers
+		return x + y, origin{"straight line between lateral and tension; NDS 2018 has no rule for bolts", noSource}, "V/Z' + T/T'"
 	}
 	p := math.Hypot(v, t)
-	return max(x, y, (v*x+t*y)/p), origin{"NDS 2018 12.4.1", twoStatements}, "(V²/Z' + T²/W'p) / √(V² + T²) of " + numbers
+	return max(x, y, (v*x+t*y)/p), origin{"NDS 2018 12.4.1", twoStatements}, "(V²/Z' + T²/W'p) / √(V² + T²)"
 }
