@@ -1,0 +1,137 @@
+package fastener
+
+import (
+	"math"
+	"testing"
+)
+
+// TestGuy: the weakest of rope, fitting and anchor, each by hand.
+func TestGuy(t *testing.T) {
+	rope, err := RopeOf("nylon", 0.5*inch)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stake := Stakes()[0]
+	base := Guy{Rope: rope, Angle: math.Pi / 4, Anchor: Anchor{PullTest: stake.Pullout, Certainty: stake.Certainty}, AnchorSource: stake.Source}
+	for _, c := range []struct {
+		name   string
+		change func(*Guy)
+		want   float64
+		mode   string
+	}{
+		{"stake of a published test over 2", func(*Guy) {}, 500 * lbf, "anchor pulls out"},
+		{"wet ground", func(g *Guy) { g.Anchor.Wet = true }, 250 * lbf, "anchor pulls out"},
+		{"stated divisor", func(g *Guy) { g.Anchor.TestDivisor = 4 }, 250 * lbf, "anchor pulls out"},
+		{"fitting", func(g *Guy) { g.Fitting = 900 }, 900, "fitting gives way"},
+		{"rope 6400 lb, knots halve it, divisor 5", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6 }, 640 * lbf, "rope breaks at its knots"},
+		{"rope with eyes spliced", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6; g.Knots = 0.9; g.RopeDivisor = 12 }, 480 * lbf, "rope breaks at its knots"},
+		{"block", func(g *Guy) { g.Anchor = Anchor{Weight: 400, Friction: 0.5} }, 0.5 * 400 / (1.5 * math.Sqrt(0.5)), "dead weight slides"},
+	} {
+		g := base
+		c.change(&g)
+		got, err := g.Capacity()
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		near(t, c.name, got.Value, c.want)
+		if got.Mode != c.mode {
+			t.Errorf("%s: %s", c.name, got.Mode)
+		}
+	}
+	for name, a := range map[string]Anchor{"both": {PullTest: 1, Weight: 1}, "neither": {}} {
+		if _, err := (Guy{Rope: rope, Anchor: a}).Capacity(); err == nil {
+			t.Errorf("an anchor with %s of pull test and weight", name)
+		}
+	}
+	for _, name := range []string{"rope divisor", "knot efficiency", "wire clip efficiency", "pull test divisor", "wet ground", "stop stiffness", "leaf tip speed"} {
+		if d, err := DefaultOf(name); err != nil || d.Value <= 0 {
+			t.Errorf("%s: %+v %v", name, d, err)
+		}
+	}
+}
+
+// TestSlam: energy and force by hand, in balance about the hinge line; an even leaf struck at its tip leaves half of the
+// force to the hinges, at two thirds of its width (the centre of percussion) none.
+func TestSlam(t *testing.T) {
+	s := Slam{Mass: 24, Centre: Vec{0.5, 0, 1}, Width: 1, StopX: 1, StopZ: 1, TipSpeed: 2, Stiffness: 2e4}
+	blow, err := s.Blow()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "energy", blow.Energy, 24./3*4/2)
+	near(t, "force", blow.Force, math.Sqrt(2*16*2e4))
+	left := func(x float64) float64 {
+		s.StopX = x
+		blow, err := s.Blow()
+		if err != nil {
+			t.Fatal(err)
+		}
+		cases, err := Leaf{Hinges: []float64{0, 2}, Bears: Shared}.Reactions(blow.Loads)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return (cases[0].Hinges[0][1] + cases[0].Hinges[1][1]) / blow.Force
+	}
+	near(t, "at the tip", left(1), 1-1.5)
+	near(t, "at the centre of percussion", left(2./3), 0)
+
+	s.GustForce, s.Swing = 100, 1.5 // 100 N at half the width over 1.5 rad: 75 J
+	if blow, err = s.Blow(); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "work of the gust", blow.Energy, 75)
+	still, err := Slam{Mass: 24, Centre: Vec{0.5, 0, 1}, Width: 1, StopX: 1}.Blow()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if still.Energy <= 0 || still.Certainty != noSource {
+		t.Errorf("defaults: %+v", still)
+	}
+}
+
+// TestFurtherHinge: the place below the top takes more of the couple than the middle does.
+func TestFurtherHinge(t *testing.T) {
+	l := Leaf{Hinges: []float64{0.2, 1.8}}
+	most := func(l Leaf) (float64, error) {
+		cases, err := l.Reactions([]Load{{"weight", Vec{0, 0, -300}, Vec{0.6, 0, 1}}})
+		if err != nil {
+			return 0, err
+		}
+		worst := 0.0
+		for _, h := range cases[0].Hinges {
+			worst = max(worst, h[0])
+		}
+		return worst, nil
+	}
+	before, err := most(l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "two hinges", before, 300*0.6/1.6)
+	three, after, err := l.FurtherHinge(most)
+	if err != nil || after >= before || len(three.Hinges) != 3 || math.Abs(three.Hinges[2]-1.48) > 1e-12 {
+		t.Errorf("%+v, %g N instead of %g, %v", three, after, before, err)
+	}
+}
+
+// TestInPlane: four bolts at the corners of a square of side 2 a under a twist carry M / (4 a sqrt 2) each, and
+// a force through their middle a quarter each (elastic method, any text on steel connections).
+func TestInPlane(t *testing.T) {
+	const a = 0.05
+	square := []Point{{-a, -a}, {a, -a}, {a, a}, {-a, a}}
+	shares, err := InPlane(square, Point{}, Point{}, 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range shares {
+		near(t, "twist", math.Hypot(s[0], s[1]), 100/(4*a*math.Sqrt2))
+	}
+	shares, err = InPlane(square, Point{0, -400}, Point{0.2, 0}, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "near bolt, down", shares[1][1], -100-400*0.2*a/(8*a*a))
+	if _, err := InPlane([]Point{{1, 1}}, Point{0, 1}, Point{0, 0}, 0); err == nil {
+		t.Error("one bolt carries a moment")
+	}
+}

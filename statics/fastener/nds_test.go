@@ -1,0 +1,281 @@
+package fastener
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+)
+
+func material(t *testing.T, name string) Material {
+	t.Helper()
+	m, err := MaterialOf(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func of(t *testing.T, kind Kind, size string, length float64) Fastener {
+	t.Helper()
+	f, err := Of(kind, size, length)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func value(t *testing.T, c Capacity, err error) float64 {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c.Value
+}
+
+func near(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > 1e-9*math.Max(1, math.Abs(want)) {
+		t.Errorf("%s: %.9g, want %.9g", what, got, want)
+	}
+}
+
+// inSPF is a fastener through 3/4 in of SPF into a 4x4.
+func inSPF(t *testing.T, f Fastener) Joint {
+	spf := material(t, "spf")
+	return Joint{
+		Fastener: f, Side: Member{Material: spf, Thickness: 0.75 * inch}, Main: Member{Material: spf, Thickness: 3.5 * inch},
+		Service: Service{Duration: TenYears},
+	}
+}
+
+// TestAdjustments compares each adjustment with the same joint at 1.0 throughout. Factors: NDS 2018 Tables 2.3.2, 11.3.1,
+// 11.3.3, 11.3.4, 12.5.2 and 12.5.4, as reproduced in a public copy of NDS 2018 cited by page.
+func TestAdjustments(t *testing.T) {
+	screw, lag, nail := of(t, WoodScrew, "#10", 2.5*inch), of(t, LagScrew, "3/8", 4*inch), of(t, Nail, "16d", 0)
+	bolt := of(t, Bolt, "1/2", 0)
+	bolt.Washer = WashersFor("1/2")[0]
+	way := map[string]func(Joint) (Capacity, error){"withdrawal": Joint.Withdrawal, "lateral": Joint.Lateral, "pull-through": Joint.PullThrough}
+	for _, c := range []struct {
+		f      Fastener
+		way    string
+		change func(*Joint)
+		want   float64
+	}{
+		{screw, "withdrawal", func(j *Joint) { j.Service.Duration = Permanent }, 0.9},
+		{screw, "withdrawal", func(j *Joint) { j.Service.Duration = TwoMonths }, 1.15},
+		{screw, "lateral", func(j *Joint) { j.Service.Duration = SevenDays }, 1.25},
+		{screw, "lateral", func(j *Joint) { j.Service.Duration = Wind }, 1.6},
+		{screw, "lateral", func(j *Joint) { j.Service.Duration = Impact }, 1.0},
+		{bolt, "pull-through", func(j *Joint) { j.Service.Duration = Wind }, 1.0},
+		{screw, "withdrawal", func(j *Joint) { j.Service.Moisture = WetInService }, 0.7},
+		{lag, "withdrawal", func(j *Joint) { j.Service.Moisture = WetWhenMade }, 1.0},
+		{nail, "withdrawal", func(j *Joint) { j.Service.Moisture = WetInService }, 0.25},
+		{nail, "withdrawal", func(j *Joint) { j.Service.Moisture = WetWhenMade }, 0.25},
+		{screw, "lateral", func(j *Joint) { j.Service.Moisture = WetInService }, 0.7},
+		{screw, "lateral", func(j *Joint) { j.Service.Moisture = WetWhenMade }, 0.7},
+		{bolt, "lateral", func(j *Joint) { j.Service.Moisture = WetWhenMade }, 1.0},
+		{bolt, "lateral", func(j *Joint) { j.Service.Moisture = WetWhenMade; j.Count = 2 }, 0.4},
+		{bolt, "pull-through", func(j *Joint) { j.Service.Moisture = WetInService }, 0.67},
+		{screw, "pull-through", func(j *Joint) { j.Service.Moisture = WetInService }, 0.7},
+		{screw, "lateral", func(j *Joint) { j.Service.Celsius = 37 }, 1.0},
+		{screw, "lateral", func(j *Joint) { j.Service.Celsius = 50 }, 0.8},
+		{screw, "withdrawal", func(j *Joint) { j.Service.Celsius = 60 }, 0.7},
+		{screw, "withdrawal", func(j *Joint) { j.Service = Service{TenYears, WetInService, 60} }, 0.7 * 0.5},
+		{screw, "withdrawal", func(j *Joint) { j.EndGrain = true }, 0},
+		{nail, "withdrawal", func(j *Joint) { j.EndGrain = true }, 0},
+		{lag, "withdrawal", func(j *Joint) { j.EndGrain = true }, 0.75},
+		{screw, "lateral", func(j *Joint) { j.EndGrain = true }, 0.67},
+		{nail, "withdrawal", func(j *Joint) { j.ToeNailed = true }, 0.67},
+		{nail, "lateral", func(j *Joint) { j.ToeNailed = true }, 0.83},
+	} {
+		j := inSPF(t, c.f)
+		one, err := way[c.way](j)
+		base := value(t, one, err)
+		c.change(&j)
+		changed, err := way[c.way](j)
+		if got := value(t, changed, err) / base; math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%s %s with %+v: times %.4g, want %.4g; source: NDS 2018 Tables 2.3.2, 11.3.1, 11.3.3, 11.3.4 in a public copy cited by page", c.f.Kind, c.way, j.Service, got, c.want)
+		}
+		near(t, "reference", changed.Reference, map[bool]float64{false: base, true: 0}[c.want == 0])
+	}
+}
+
+// TestEveryFactor: no kind, duration, moisture or temperature asks for a factor that the tables lack.
+func TestEveryFactor(t *testing.T) {
+	for kind := WoodScrew; kind <= Bolt; kind++ {
+		length := 0.0
+		if kind == WoodScrew || kind == LagScrew {
+			length = 0.1
+		}
+		f := of(t, kind, Sizes(kind)[3], length)
+		f.Washer.OD = 0.05
+		for duration := Permanent; duration <= Impact; duration++ {
+			for moisture := Dry; moisture <= WetWhenMade; moisture++ {
+				for _, celsius := range []float64{20, 45, 60} {
+					for code := NDS; code <= EN1995; code++ {
+						j := inSPF(t, f)
+						for _, m := range []*Member{&j.Side, &j.Main} {
+							m.Density, m.Fc90 = 350, 2e6
+						}
+						j.Code, j.Count, j.Service = code, 2, Service{duration, moisture, celsius}
+						j.Fastener.FaxK, j.Fastener.FheadK, j.Fastener.RhoA, j.Fastener.Fu = 1e7, 1e7, 350, 4e8
+						v, err := j.Lateral()
+						if err != nil {
+							t.Fatal(err)
+						}
+						w, err := j.Tension()
+						if err != nil {
+							t.Fatal(err)
+						}
+						for _, s := range append(v.Steps, w.Steps...) {
+							if strings.HasPrefix(s.Source, "no ") {
+								t.Errorf("%s %s %s: %s", kind, duration, moisture, s.Source)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestVoids: short of a minimum that the document sets there is no capacity, and the rule says by how much.
+func TestVoids(t *testing.T) {
+	bolt := of(t, Bolt, "1/2", 0)
+	bolt.Washer = WashersFor("1/2")[0]
+	bare := bolt
+	bare.Washer = Washer{}
+	for _, c := range []struct {
+		name  string
+		f     Fastener
+		set   func(*Joint)
+		way   func(Joint) (Capacity, error)
+		short string // of what; empty where it holds
+		needs float64
+	}{
+		{"screw 6 D deep", of(t, WoodScrew, "#10", 0.75*inch+6*0.190*inch), nil, Joint.Lateral, "", 0},
+		{"screw under 6 D deep", of(t, WoodScrew, "#10", 0.75*inch+5.9*0.190*inch), nil, Joint.Lateral, "penetration", 6 * 0.190 * inch},
+		{"lag under 4 D without its tip", of(t, LagScrew, "1/2", 0.75*inch+2.2*inch), nil, Joint.Lateral, "penetration", 2 * inch},
+		{"lag 1.4 D from the edge", of(t, LagScrew, "1/2", 4*inch), func(j *Joint) { j.Main.Edge = 0.7 * inch }, Joint.Withdrawal, "edge", 0.75 * inch},
+		{"bolt 3.4 D from a pulled end", bolt, func(j *Joint) { j.Main.End, j.Main.EndLoaded = 1.7*inch, true }, Joint.Lateral, "end", 1.75 * inch},
+		{"bolt 3.9 D from an edge it pushes on", bolt, func(j *Joint) { j.Side.Angle, j.Side.Edge, j.Side.EdgeLoaded = 1.5, 1.9*inch, true }, Joint.Lateral, "edge", 2 * inch},
+		{"bolt without washer", bare, nil, Joint.PullThrough, "washer", 9. / 16 * inch},
+		{"thin screw near the end", of(t, WoodScrew, "#8", 2*inch), func(j *Joint) { j.Side.End = 0.01 }, Joint.Lateral, "", 0},
+	} {
+		j := inSPF(t, c.f)
+		if c.set != nil {
+			c.set(&j)
+		}
+		got, err := c.way(j)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		if (c.short == "") != (got.Value > 0) {
+			t.Errorf("%s: %g N, %s", c.name, got.Value, got.Mode)
+		}
+		if c.short == "" {
+			continue
+		}
+		broken := got.Broken()
+		if len(broken) != 1 || !strings.Contains(broken[0].What, c.short) || math.Abs(broken[0].Needs-c.needs) > 1e-9 || !strings.HasPrefix(got.Mode, "no capacity: ") {
+			t.Errorf("%s: %v, %s", c.name, broken, got.Mode)
+		}
+	}
+	// The advice for thin fasteners is listed as broken and voids nothing.
+	j := inSPF(t, of(t, WoodScrew, "#8", 2*inch))
+	j.Side.End = 0.01
+	if c, err := j.Lateral(); err != nil || len(c.Broken()) != 1 {
+		t.Errorf("%v %v", c.Broken(), err)
+	}
+}
+
+// TestGeometryFactor: half the full end distance counts half (NDS 2018 12.5.1, Table 12.5.1A).
+func TestGeometryFactor(t *testing.T) {
+	j := inSPF(t, of(t, Bolt, "1/2", 0))
+	full := value2(t, j.Lateral)
+	j.Main.End, j.Main.EndLoaded = 3.5*0.5*inch, true
+	near(t, "C_Δ", value2(t, j.Lateral)/full, 0.5)
+	j.Main.End = 7 * 0.5 * inch
+	near(t, "C_Δ", value2(t, j.Lateral)/full, 1)
+}
+
+func value2(t *testing.T, way func() (Capacity, error)) float64 {
+	t.Helper()
+	c, err := way()
+	return value(t, c, err)
+}
+
+// TestDoubleShear: two planes of a symmetric joint carry twice the single one where no mode of tilting governs (12.3.1-7 to -10).
+func TestDoubleShear(t *testing.T) {
+	j := inSPF(t, of(t, Bolt, "3/8", 0))
+	j.Side.Thickness = 3.5 * inch // mode IV
+	single := value2(t, j.Lateral)
+	j.Double = true
+	near(t, "double over single", value2(t, j.Lateral)/single, 2)
+	j.Main.Thickness = 0.5 * inch // mode Im, which is not doubled: D l F_e / R_d
+	near(t, "mode Im", value2(t, j.Lateral), 0.375*0.5*4700/4*lbf)
+}
+
+// TestShortPenetration: between 6 and 10 diameters no more than the full value times p / 10 D (NDS 2018 Table 12L, footnote).
+func TestShortPenetration(t *testing.T) {
+	full := value2(t, inSPF(t, of(t, WoodScrew, "#10", 0.75*inch+10*0.19*inch)).Lateral)
+	short := value2(t, inSPF(t, of(t, WoodScrew, "#10", 0.75*inch+7*0.19*inch)).Lateral)
+	near(t, "at 7 D", short/full, 0.7)
+}
+
+// TestOutsideTables: no extrapolation; the error names the limit.
+func TestOutsideTables(t *testing.T) {
+	limit := func(what string, err error) {
+		t.Helper()
+		var l *LimitError
+		if !errors.As(err, &l) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	heavy := inSPF(t, of(t, WoodScrew, "#10", 2*inch))
+	heavy.Main.G = 0.8
+	_, err := heavy.Withdrawal()
+	limit("G 0.8", err)
+	hot := inSPF(t, of(t, WoodScrew, "#10", 2*inch))
+	hot.Service.Celsius = 70
+	_, err = hot.Lateral()
+	limit("70 degrees", err)
+	_, err = BendingYield(0.05 * inch)
+	limit("thin wire", err)
+	_, err = BendingYield(2 * inch)
+	limit("thick bolt", err)
+	_, err = Of(WoodScrew, "#10", 0.001)
+	limit("1 mm long", err)
+	soft := inSPF(t, of(t, Bolt, "1/2", 0))
+	soft.Side.FcPerp = 0
+	soft.Fastener.Washer.OD = 0.03
+	_, err = soft.Tension()
+	limit("F_c-perp unknown", err)
+	steel := inSPF(t, of(t, WoodScrew, "#10", 2*inch))
+	steel.Side.Material = material(t, "steel")
+	if _, err = steel.PullThrough(); err == nil {
+		t.Error("a head pulls through steel")
+	}
+	row := inSPF(t, of(t, Bolt, "1/2", 0))
+	row.Count, row.InRow = 3, 3
+	if _, err = row.Lateral(); err == nil {
+		t.Error("a row without stiffness of its members has a group action factor")
+	}
+}
+
+// TestNoCapacity: asked of what has no capacity, a utilisation does not exist, and the joint does not hold.
+func TestNoCapacity(t *testing.T) {
+	j := inSPF(t, of(t, WoodScrew, "#10", 2*inch))
+	j.EndGrain = true
+	u, err := j.Check(Demand{100, 50})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, exists := u.Utilisation(); exists || u.Holds() || u.Mode != "no capacity: withdrawal from end grain" {
+		t.Errorf("%+v", u)
+	}
+	if u, err = j.Check(Demand{}); err != nil || !u.Holds() {
+		t.Errorf("nothing asked: %+v %v", u, err)
+	}
+}
