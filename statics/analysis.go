@@ -125,9 +125,9 @@ func (a *Analysis) solve(t *part, l *Loads) (o, far Outcome) {
 		o.NotStanding, o.Certificate.OK = blocked, ok
 		return o, far
 	}
-	// From above: each motion that stops a factor bounds it, and a bound that nothing
-	// stops is reached (Newton's method for a piecewise linear function).
-	factor, motion := maxFactor, []float64(nil)
+	factor, motion := q.rise(s)
+	// That should be it. If not, each motion that stops a factor bounds it, and a bound that
+	// nothing stops is reached (Newton's method for a piecewise linear function).
 	for rounding := 1e-13; rounding < 1e-7; {
 		if blocked, ok = q.at(s, factor); !ok || !blocked {
 			break
@@ -227,6 +227,31 @@ func (q *question) at(s *simplex, factor float64) (blocked, ok bool) {
 		s.b[i] = (d + factor*q.live[i]) * scale
 	}
 	return s.restore()
+}
+
+// rise finds a factor that s, after at(s, 0), carries and a motion that stops more; no motion
+// when it is the greatest, or when the search has failed.
+func (q *question) rise(s *simplex) (factor float64, motion []float64) {
+	if q.sizes[1] == 0 {
+		return maxFactor, nil
+	}
+	// Loads of size 1 each, so that the parameter is a share of theirs.
+	scales := [2]float64{1 / q.unit(0), 1 / q.sizes[1]}
+	if q.sizes[0] == 0 {
+		scales[0] = scales[1]
+	}
+	m := len(q.dead)
+	rows := make([]float64, 2*m)
+	dead, live := rows[:m], rows[m:]
+	for i := range dead {
+		dead[i], live[i] = q.dead[i]*scales[0], q.live[i]*scales[1]
+	}
+	_, stopped, ok := s.rise(dead, live, maxFactor*scales[0]/scales[1])
+	if !ok || !stopped {
+		return maxFactor, nil
+	}
+	motion = append(motion, s.motion...)
+	return min(maxFactor, q.bound(motion)), motion
 }
 
 // bound is the factor beyond which the loads drive a motion; +Inf when live loads do not.

@@ -26,12 +26,13 @@ type simplex struct {
 	inv  []float64 // inverse of the basis, m by m, row by row
 	size []float64 // squared length of each row of inv
 	cost []float64
-	left []float64 // reduced costs of the columns that are not basic
+	left []float64 // reduced costs; +Inf for columns that cannot enter
 
 	b, x         []float64 // right-hand side and basic values
+	slope        []float64 // change of x with the parameter
 	row, col     []float64 // of the tableau
 	work, motion []float64
-	filled       []int
+	list         []int
 	since        int // pivots since the basis was factored
 	pivots       int
 }
@@ -39,13 +40,14 @@ type simplex struct {
 const (
 	feasible   = 1e-10 // share of the load by which a force may be negative
 	smallPivot = 1e-9  // share of its row that counts as zero
-	slackness  = 1e-9  // reduced cost that the ratio test gives away
+	slackness  = 1e-6  // reduced cost that the ratio test gives away
 	refactor   = 100   // pivots between factorings
+	tiny       = 1e-30 // least squared length of a row of the inverse
 )
 
 func newSimplex(p *programme) *simplex {
 	m, n := p.rows(), len(p.generators)
-	vectors := make([]float64, 6*m+3*(n+m))
+	vectors := make([]float64, 7*m+3*(n+m))
 	take := func(n int) []float64 {
 		v := vectors[:n:n]
 		vectors = vectors[n:]
@@ -54,7 +56,7 @@ func newSimplex(p *programme) *simplex {
 	s := &simplex{
 		p: p, m: m, eq: 6 * p.blocks,
 		base: make([]int, m), in: make([]int, n+m), inv: make([]float64, m*m),
-		size: take(m), b: take(m), x: take(m), col: take(m), work: take(m), motion: take(m),
+		size: take(m), b: take(m), x: take(m), slope: take(m), col: take(m), work: take(m), motion: take(m),
 		cost: take(n + m), left: take(n + m), row: take(n + m),
 	}
 	s.reset(1)
@@ -64,9 +66,7 @@ func newSimplex(p *programme) *simplex {
 // reset starts over without forces, with other costs.
 func (s *simplex) reset(seed uint64) {
 	for j := range s.cost {
-		// Steps of the golden section spread evenly and never repeat.
-		f := math.Mod(float64(j+1)*0.6180339887498949*float64(2*seed-1), 1)
-		s.cost[j] = 1 + f
+		s.cost[j] = spread(j, seed)
 	}
 	s.identity()
 	s.price()
@@ -181,30 +181,29 @@ func (s *simplex) leaving() int {
 	return r
 }
 
-// tableau writes to s.row the products of y with all columns that are not basic.
+// tableau writes to s.row the products of y with all columns.
 func (s *simplex) tableau(y []float64) {
-	clear(s.row)
 	p := s.p
-	n := len(p.generators)
 	for i := range p.joints {
 		j := &p.joints[i]
 		u := j.velocity(y)
-		if j.cap < 0 {
-			if u == (Vec{}) {
-				continue
-			}
-			for g := j.first; g < j.last; g++ {
-				k := &p.generators[g].k
-				s.row[g] = u[0]*k[0] + u[1]*k[1] + u[2]*k[2]
+		generators := p.generators[j.first:j.last]
+		row := s.row[j.first:j.last][:len(generators)]
+		if j.cap >= 0 {
+			z := y[s.eq+j.cap]
+			for g := range generators {
+				q := &generators[g]
+				row[g] = u[0]*q.k[0] + u[1]*q.k[1] + u[2]*q.k[2] + z*q.cap
 			}
 			continue
 		}
-		z := y[s.eq+j.cap]
-		for g := j.first; g < j.last; g++ {
-			q := &p.generators[g]
-			s.row[g] = u[0]*q.k[0] + u[1]*q.k[1] + u[2]*q.k[2] + z*q.cap
+		for g := range generators {
+			k := &generators[g].k
+			row[g] = u[0]*k[0] + u[1]*k[1] + u[2]*k[2]
 		}
 	}
+	n := len(p.generators)
+	clear(s.row[n : n+s.eq])
 	copy(s.row[n+s.eq:], y[s.eq:])
 }
 
@@ -232,19 +231,21 @@ func (s *simplex) entering(r int, sign float64) int {
 	s.tableau(s.inv[r*s.m : (r+1)*s.m])
 	small := smallPivot * math.Sqrt(s.size[r])
 	step := math.Inf(1)
+	s.list = s.list[:0]
 	for j, a := range s.row {
-		if a *= sign; a < -small && s.in[j] < 0 && !s.artificial(j) {
-			step = min(step, (s.left[j]+slackness)/-a)
+		if a *= -sign; a > small && s.left[j] <= step*a {
+			step = min(step, (s.left[j]+slackness)/a)
+			s.list = append(s.list, j)
 		}
-	}
-	if math.IsInf(step, 1) {
-		return -1
 	}
 	q, most := -1, 0.0
-	for j, a := range s.row {
-		if a *= sign; a < -small && s.in[j] < 0 && !s.artificial(j) && -a > most && s.left[j] <= step*-a {
-			q, most = j, -a
+	for _, j := range s.list {
+		if a := -sign * s.row[j]; a > most && s.left[j] <= step*a {
+			q, most = j, a
 		}
+	}
+	if q >= 0 && math.IsInf(s.left[q], 1) {
+		return -1
 	}
 	return q
 }
@@ -295,35 +296,37 @@ func (s *simplex) exchange(r, q int) {
 	out := s.base[r]
 	step := s.left[q] / s.row[q]
 	for j, a := range s.row {
-		if a == 0 || s.in[j] >= 0 {
-			continue
-		}
 		if s.left[j] -= step * a; s.left[j] < slackness {
 			s.shift(j)
 		}
 	}
-	s.left[q] = 0
-	if s.left[out] = -step; s.left[out] < slackness {
-		s.shift(out)
+	s.left[q] = math.Inf(1)
+	if !s.artificial(out) {
+		if s.left[out] = math.Abs(step); s.left[out] < slackness {
+			s.shift(out)
+		}
 	}
-	value := s.x[r] / s.col[r]
+	value, slope := s.x[r]/s.col[r], s.slope[r]/s.col[r]
 	for i, a := range s.col {
 		s.x[i] -= value * a
+		s.slope[i] -= slope * a
 	}
-	s.x[r] = value
+	s.x[r], s.slope[r] = value, slope
 	s.pivot(r, q)
 	s.pivots++
 }
 
 // shift replaces the cost of a column, so that its reduced cost is positive again.
 func (s *simplex) shift(j int) {
-	s.cost[j] += slackness*s.spread(j) - s.left[j]
-	s.left[j] = slackness * s.spread(j)
+	left := slackness * spread(j, 1)
+	s.cost[j] += left - s.left[j]
+	s.left[j] = left
 }
 
-// spread is between 1 and 2, different for every column.
-func (s *simplex) spread(j int) float64 {
-	return 1 + math.Mod(float64(j+1)*0.6180339887498949, 1)
+// spread is between 1 and 2, by steps of the golden section, which never meet.
+func spread(j int, seed uint64) float64 {
+	steps := (uint64(j) + 1) * (2*seed - 1) * 0x9E3779B97F4A7C15
+	return 1 + float64(steps>>11)/(1<<53)
 }
 
 // pivot replaces the basic column of row r by q, whose tableau column is s.col.
@@ -331,40 +334,41 @@ func (s *simplex) pivot(r, q int) {
 	m := s.m
 	row := s.inv[r*m : (r+1)*m]
 	scale := 1 / s.col[r]
-	s.filled = s.filled[:0]
+	s.list = s.list[:0]
 	square := 0.0
 	for k, v := range row {
 		if v != 0 {
 			v *= scale
 			row[k] = v
 			square += v * v
-			s.filled = append(s.filled, k)
+			s.list = append(s.list, k)
 		}
 	}
 	s.size[r] = square
-	dense := 2*len(s.filled) > m
+	dense := 3*len(s.list) > 2*m
 	for i, a := range s.col {
 		if a == 0 || i == r {
 			continue
 		}
-		other := s.inv[i*m : (i+1)*m]
-		square := 0.0
+		other := s.inv[i*m : (i+1)*m][:len(row)]
 		if dense {
-			other := other[:len(row)]
+			square := 0.0
 			for k, v := range row {
 				w := other[k] - a*v
 				other[k] = w
 				square += w * w
 			}
-		} else {
-			for _, k := range s.filled {
-				other[k] -= a * row[k]
-			}
-			for _, w := range other {
-				square += w * w
-			}
+			s.size[i] = square
+			continue
 		}
-		s.size[i] = square
+		square := s.size[i]
+		for _, k := range s.list {
+			v := other[k]
+			w := v - a*row[k]
+			other[k] = w
+			square += (w - v) * (w + v)
+		}
+		s.size[i] = max(square, tiny)
 	}
 	s.in[s.base[r]] = -1
 	s.base[r], s.in[q] = q, r
@@ -415,8 +419,8 @@ func (s *simplex) price() {
 	}
 	s.tableau(y)
 	for j := range s.left {
-		if s.in[j] >= 0 {
-			s.left[j] = 0
+		if s.in[j] >= 0 || s.artificial(j) {
+			s.left[j] = math.Inf(1)
 			continue
 		}
 		if s.left[j] = s.cost[j] - s.row[j]; s.left[j] < slackness {
@@ -426,13 +430,16 @@ func (s *simplex) price() {
 }
 
 // solve computes the basic values from the inverse.
-func (s *simplex) solve() {
-	for i := range s.m {
-		v := 0.0
-		for k, w := range s.inv[i*s.m : (i+1)*s.m] {
-			v += w * s.b[k]
+func (s *simplex) solve() { s.times(s.b, s.x) }
+
+// times writes the inverse times v.
+func (s *simplex) times(v, to []float64) {
+	for i := range to {
+		sum := 0.0
+		for k, w := range s.inv[i*s.m : (i+1)*s.m][:len(v)] {
+			sum += w * v[k]
 		}
-		s.x[i] = v
+		to[i] = sum
 	}
 }
 
@@ -447,10 +454,16 @@ func (s *simplex) refine() bool {
 				s.subtract(rest, s.base[i], x)
 			}
 		}
-		for i := range s.m {
-			for k, w := range s.inv[i*s.m : (i+1)*s.m] {
-				s.x[i] += w * rest[k]
-			}
+		most := 0.0
+		for _, v := range rest {
+			most = max(most, math.Abs(v))
+		}
+		if most < 1e-15 {
+			break
+		}
+		s.times(rest, s.col)
+		for i, v := range s.col {
+			s.x[i] += v
 		}
 	}
 	return s.leaving() < 0
@@ -476,45 +489,106 @@ func (s *simplex) subtract(v []float64, q int, x float64) {
 	}
 }
 
-// provesBlocked refines row r of the inverse into a motion and checks that every joint resists
-// or allows it while the load drives it.
+// provesBlocked reports whether row r of the inverse is a motion that the load drives and no
+// joint stops.
 func (s *simplex) provesBlocked(r int, sign float64) bool {
-	y, n := s.motion, len(s.p.generators)
+	if !s.releases(r, sign) {
+		return false
+	}
+	power := 0.0
+	for k, y := range s.motion {
+		power += y * s.b[k]
+	}
+	return power < -feasible/2
+}
+
+// releases refines row r of the inverse into a motion and reports whether no joint stops it.
+func (s *simplex) releases(r int, sign float64) bool {
+	y := s.motion
 	copy(y, s.inv[r*s.m:(r+1)*s.m])
-	for range 2 {
-		// What y leaves of row r of the unit matrix, times the inverse.
-		for i, j := range s.base {
-			e := 0.0
-			if i == r {
-				e = 1
-			}
-			s.work[i] = e - s.product(y, j)
+	// What y leaves of row r of the unit matrix, times the inverse.
+	for i, j := range s.base {
+		e := 0.0
+		if i == r {
+			e = 1
 		}
-		for i, e := range s.work {
-			if e != 0 {
-				for k, v := range s.inv[i*s.m : (i+1)*s.m] {
-					y[k] += e * v
-				}
+		s.work[i] = e - s.product(y, j)
+	}
+	for i, e := range s.work {
+		if math.Abs(e) > 1e-16 {
+			for k, v := range s.inv[i*s.m : (i+1)*s.m] {
+				y[k] += e * v
 			}
 		}
 	}
-	size, power := 0.0, 0.0
+	size := 0.0
 	for k := range y {
 		y[k] *= sign
 		size += y[k] * y[k]
-		power += y[k] * s.b[k]
-	}
-	if power > -feasible/2 {
-		return false
 	}
 	small := 2 * smallPivot * math.Sqrt(size)
 	s.tableau(y)
 	for j, a := range s.row {
-		if a < -small && s.in[j] < 0 && (j < n || !s.artificial(j)) {
+		if a < -small && !math.IsInf(s.left[j], 1) {
 			return false
 		}
 	}
 	return true
+}
+
+// rise raises the parameter of the load dead + parameter·live from zero, which must be
+// feasible now, up to top, by one pivot wherever a basic value would turn infeasible
+// (parametric programming). It ends at top, or at a value that a motion, then in s.motion,
+// stops. ok is false when it gave up.
+func (s *simplex) rise(dead, live []float64, top float64) (at float64, stopped, ok bool) {
+	s.times(dead, s.x)
+	s.times(live, s.slope)
+	for limit := s.pivots + 30*s.m + 1000; s.pivots < limit; {
+		next, within := math.Inf(1), feasible/10*(1+at)
+		for i, v := range s.slope {
+			if x, v := s.upward(i, v); v < -feasible {
+				next = min(next, (x+within)/-v)
+			}
+		}
+		r, best := -1, 0.0
+		for i, v := range s.slope {
+			x, v := s.upward(i, v)
+			if v >= -feasible || x > next*-v {
+				continue
+			}
+			if v := v * v / s.size[i]; v > best {
+				r, best = i, v
+			}
+		}
+		if at = max(at, next); r < 0 || at >= top {
+			return top, false, true
+		}
+		sign := 1.0
+		if s.slope[r] > 0 {
+			sign = -1
+		}
+		q := s.entering(r, sign)
+		if q < 0 {
+			return at, true, s.releases(r, sign)
+		}
+		s.column(q)
+		s.exchange(r, q)
+		if s.since > refactor {
+			s.factor()
+			s.times(dead, s.x)
+			s.times(live, s.slope)
+		}
+	}
+	return 0, false, false
+}
+
+// upward is the value and slope of row i, of an equation with the sign that lets its slope
+// fall.
+func (s *simplex) upward(i int, slope float64) (x, v float64) {
+	if slope > 0 && s.artificial(s.base[i]) {
+		return -s.x[i], -slope
+	}
+	return s.x[i], slope
 }
 
 // product is y times column q.

@@ -19,9 +19,22 @@ func (c *Collapse) Words(g *Group) string {
 	if len(c.Motions) != len(g.Blocks) {
 		return nothingMoves
 	}
+	all := c.clusters(g)
 	var parts []string
-	for _, cluster := range c.clusters(g) {
-		parts = append(parts, c.phrase(g, cluster))
+	var along []int // blocks that only follow
+	for _, k := range all {
+		if k.footing.speed == 0 && c.carried(g, k, all) {
+			along = append(along, k.blocks...)
+			continue
+		}
+		parts = append(parts, g.names(k.blocks)+c.phrase(g, k))
+	}
+	switch len(along) {
+	case 0:
+	case 1:
+		parts = append(parts, g.names(along)+"is carried along")
+	default:
+		parts = append(parts, g.names(along)+"are carried along")
 	}
 	if len(parts) == 0 {
 		return nothingMoves
@@ -42,9 +55,16 @@ func (c *Collapse) Words(g *Group) string {
 
 const nothingMoves = "nothing applied can move it"
 
-// clusters lists the blocks that move, those together that move as one body, the fastest
-// first.
-func (c *Collapse) clusters(g *Group) [][]int {
+// cluster is blocks that move as one body.
+type cluster struct {
+	blocks  []int
+	footing footing
+	speed   float64
+}
+
+// clusters lists the blocks that move: first those that move on what they rest on, of these the
+// fastest first.
+func (c *Collapse) clusters(g *Group) []cluster {
 	size := sizes(g)
 	speed := make([]float64, len(c.Motions))
 	fastest := 0.0
@@ -53,29 +73,33 @@ func (c *Collapse) clusters(g *Group) [][]int {
 		speed[i] = norm(m.Velocity) + norm(m.Spin)*size[i]
 		fastest = max(fastest, speed[i])
 	}
-	var all [][]int
+	var all []cluster
 	for i := range c.Motions {
 		if fastest == 0 || speed[i] <= still*fastest {
 			continue
 		}
-		k := slices.IndexFunc(all, func(cluster []int) bool {
-			j := cluster[0]
+		k := slices.IndexFunc(all, func(k cluster) bool {
+			j := k.blocks[0]
 			a, b := &c.Motions[i], &c.Motions[j]
 			apart := norm(sub(a.Velocity, b.At(a.Centre))) + norm(sub(a.Spin, b.Spin))*size[i]
 			return apart <= still*max(speed[i], speed[j])
 		})
 		if k < 0 {
-			all = append(all, []int{i})
-		} else {
-			all[k] = append(all[k], i)
+			all = append(all, cluster{})
+			k = len(all) - 1
 		}
+		all[k].blocks = append(all[k].blocks, i)
+		all[k].speed = max(all[k].speed, speed[i])
 	}
-	slices.SortStableFunc(all, func(a, b []int) int {
+	for i := range all {
+		all[i].footing = c.footing(g, all[i].blocks)
+	}
+	slices.SortStableFunc(all, func(a, b cluster) int {
 		// Equal speeds keep the order of the blocks.
-		switch x, y := speed[a[0]], speed[b[0]]; {
-		case x > y*(1+1e-6):
+		switch x, y := a.footing.speed > 0, b.footing.speed > 0; {
+		case x != y && x, x == y && a.speed > b.speed*(1+1e-6):
 			return -1
-		case y > x*(1+1e-6):
+		case x != y, b.speed > a.speed*(1+1e-6):
 			return 1
 		}
 		return 0
@@ -83,31 +107,34 @@ func (c *Collapse) clusters(g *Group) [][]int {
 	return all
 }
 
-// phrase says who moves and how.
-func (c *Collapse) phrase(g *Group, cluster []int) string {
-	many := len(cluster) > 1
-	var who string
-	if len(g.Blocks) > 1 {
-		names := make([]string, len(cluster))
-		for i, b := range cluster {
-			names[i] = g.name(b)
-		}
-		who = list(names) + " "
+// names lists blocks for the start of a sentence; the only block of a group goes without.
+func (g *Group) names(blocks []int) string {
+	if len(g.Blocks) == 1 {
+		return ""
 	}
-	f := c.footing(g, cluster)
-	switch {
+	names := make([]string, len(blocks))
+	for i, b := range blocks {
+		names[i] = g.name(b)
+	}
+	return list(names) + " "
+}
+
+// phrase says how a cluster moves.
+func (c *Collapse) phrase(g *Group, k cluster) string {
+	many := len(k.blocks) > 1
+	switch f := &k.footing; {
 	case f.speed == 0:
-		return who + c.hanging(g, cluster)
+		return c.hanging(k.blocks)
 	case f.touching == 0:
-		return who + verb("lift", many) + " off"
+		return verb("lift", many) + " off"
 	case f.lift > slight*f.speed && f.slip <= 0.1*f.lift:
-		return who + verb("overturn", many) + f.about(g, cluster)
+		return verb("overturn", many) + f.about(g, k.blocks)
 	case f.lift > 0.5*f.slip:
-		return who + verb("overturn", many) + f.about(g, cluster) + " and " + f.moves(many)
+		return verb("overturn", many) + f.about(g, k.blocks) + " and " + f.moves(many)
 	case f.slip > slight*f.speed:
-		return who + f.moves(many)
+		return f.moves(many)
 	}
-	return who + verb("sink", many)
+	return verb("sink", many)
 }
 
 // verb is the third person of a regular verb.
@@ -138,11 +165,11 @@ type footing struct {
 	spin     Vec
 }
 
-func (c *Collapse) footing(g *Group, cluster []int) (f footing) {
+func (c *Collapse) footing(g *Group, blocks []int) (f footing) {
 	// The most level contacts are what it stands on; a ladder stands on its foot.
 	level := 0.0
 	outside := func(k *Contact) bool {
-		return slices.Contains(cluster, k.Of) && !slices.Contains(cluster, k.On)
+		return slices.Contains(blocks, k.Of) && !slices.Contains(blocks, k.On)
 	}
 	for i := range g.Contacts {
 		if k := &g.Contacts[i]; outside(k) {
@@ -233,7 +260,7 @@ func (f *footing) moves(many bool) string {
 }
 
 // about names the edge or corner of the foot over which it tips.
-func (f *footing) about(g *Group, cluster []int) string {
+func (f *footing) about(g *Group, blocks []int) string {
 	over := [2]float64{f.spin[1], -f.spin[0]} // where the top goes
 	size := math.Hypot(over[0], over[1])
 	if size == 0 {
@@ -241,8 +268,8 @@ func (f *footing) about(g *Group, cluster []int) string {
 	}
 	to := compass(bearing(over))
 	var foot [][2]float64
-	if len(cluster) == 1 {
-		foot = g.Blocks[cluster[0]].Foot
+	if len(blocks) == 1 {
+		foot = g.Blocks[blocks[0]].Foot
 	}
 	if len(foot) == 0 {
 		for _, p := range f.points {
@@ -255,27 +282,23 @@ func (f *footing) about(g *Group, cluster []int) string {
 	}
 	for i := range hull {
 		if n := outward(hull, i); n[0]*over[0]+n[1]*over[1] > 0.9999*size {
-			return " about " + its(len(cluster) > 1) + " " + compass(bearing(n)) + " edge"
+			return " about " + its(len(blocks) > 1) + " " + compass(bearing(n)) + " edge"
 		}
 	}
 	if f.touching == 1 {
-		return " over " + its(len(cluster) > 1) + " " + to + " corner"
+		return " over " + its(len(blocks) > 1) + " " + to + " corner"
 	}
 	return " to the " + to
 }
 
 // hanging names the motion of blocks that rest on nothing, or move with what they rest on.
-func (c *Collapse) hanging(g *Group, cluster []int) string {
-	m := &c.Motions[cluster[0]]
-	many := len(cluster) > 1
+func (c *Collapse) hanging(blocks []int) string {
+	m := &c.Motions[blocks[0]]
+	many := len(blocks) > 1
 	speed := norm(m.Velocity)
 	switch {
 	case m.Velocity[2] < -0.5*speed:
 		return verb("drop", many)
-	case c.carried(g, cluster) && many:
-		return "are carried along"
-	case c.carried(g, cluster):
-		return "is carried along"
 	case m.Velocity[2] > 0.5*speed:
 		return verb("lift", many) + " off"
 	case norm(m.Spin) > 0:
@@ -284,20 +307,29 @@ func (c *Collapse) hanging(g *Group, cluster []int) string {
 	return verb("come", many) + " away"
 }
 
-// carried reports whether a joint that does not give ties the cluster to another block that moves.
-func (c *Collapse) carried(g *Group, cluster []int) bool {
+// carried reports whether something that moves on its footing takes a cluster along: by a
+// link that does not give, or as what it rests on.
+func (c *Collapse) carried(g *Group, k cluster, all []cluster) bool {
+	leads := func(block int) bool {
+		return slices.ContainsFunc(all, func(o cluster) bool {
+			return o.footing.speed > 0 && slices.Contains(o.blocks, block)
+		})
+	}
 	for i := range g.Links {
-		k := &g.Links[i]
-		if k.B == Ground || slices.Contains(cluster, k.A) == slices.Contains(cluster, k.B) {
+		l := &g.Links[i]
+		other := l.B
+		if slices.Contains(k.blocks, l.B) {
+			other = l.A
+		} else if !slices.Contains(k.blocks, l.A) {
 			continue
 		}
-		a, b := c.velocity(k.A, k.At), c.velocity(k.B, k.At)
-		if s := max(norm(a), norm(b)); s > still && norm(sub(a, b)) < slight*s {
+		u := c.velocity(l.A, l.At)
+		if norm(u) > still && norm(sub(u, c.velocity(l.B, l.At))) < slight*norm(u) && leads(other) {
 			return true
 		}
 	}
 	for i := range g.Contacts {
-		if k := &g.Contacts[i]; k.On != Ground && slices.Contains(cluster, k.Of) && norm(c.velocity(k.On, k.Points[0])) > still {
+		if t := &g.Contacts[i]; slices.Contains(k.blocks, t.Of) && leads(t.On) {
 			return true
 		}
 	}
