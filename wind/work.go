@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Term is one step on the way to a load, with which it can be worked again by hand
@@ -79,10 +80,15 @@ func put(format string, values ...float64) string {
 	return fmt.Sprintf(format, texts...)
 }
 
-// origins joins two origins, once where they are the same.
+// origins joins two origins; what they have in common, mostly how certain they are, is said once.
 func origins(a, b string) string {
-	if a == b || b == "" {
+	if strings.Contains(a, b) {
 		return a
+	}
+	for i := range len(a) {
+		if end := a[i:]; strings.HasPrefix(end, " (") && strings.HasSuffix(b, end) {
+			return a[:i] + "; " + strings.TrimSuffix(b, end) + end
+		}
 	}
 	return a + "; " + b
 }
@@ -104,7 +110,7 @@ func (w *work) pressure() {
 		w.step(v, "speed lowered by the rule "+r.Name, "V = factor · map speed", put("%v · %v = %v m/s", r.Factor, w.speed, v), r.Clause+"; "+r.Source+" ("+r.Certainty+")")
 	}
 	q := VelocityPressure(rho, v) * site.Kzt * site.Ke
-	w.add(FactorOfQ, q, "pressure of that speed, before the height factor", "1/2 · rho · V² · Kzt · Ke",
+	w.add(FactorOfQ, q, "pressure of the speed V, before the height factor", "1/2 · rho · V² · Kzt · Ke",
 		put("0.5 · %v · %v² · %v · %v = %v Pa", rho, v, site.Kzt, site.Ke, q), "")
 	w.heightFactor(l.Z)
 }
@@ -137,7 +143,7 @@ func (w *work) heightFactor(z float64) {
 	case usProfile:
 		formula, numbers := "Kz = C · (z / zg)^(2 / alpha), z at least 15 ft (4.572 m)", kzText(p.Exposure, z)
 		value := p.Kz(z) / p.reference
-		what := fmt.Sprintf("height factor at %s m, exposure %s", g(z), p.Name)
+		what := fmt.Sprintf("height factor %s, exposure %s", upTo(z, kzFloor), p.Name)
 		if p.reference != 1 {
 			open, _ := ExposureOf(ASCE716, "C") // NewModel found it
 			formula += ", over the same of exposure C at 10 m"
@@ -150,13 +156,10 @@ func (w *work) heightFactor(z float64) {
 		at := max(z, p.ZMin)
 		l, cr, iv := math.Log(at/p.Z0), p.Cr(z), p.Iv(z)
 		ce := (1 + 7*iv) * co * co * cr * cr
-		what := fmt.Sprintf("exposure factor at %s m, terrain %s", g(z), p.Name)
-		formula := "kr = 0.19 · (z0 / 0.05)^0.07; cr = kr · ln(z / z0); Iv = kI / (c_o · ln(z / z0)); ce = (1 + 7 · Iv) · c_o² · cr²"
+		what := fmt.Sprintf("exposure factor %s, terrain %s", upTo(z, p.ZMin), p.Name)
+		formula := "kr = 0.19 · (z0 / 0.05)^0.07; cr = kr · ln(z / z0); Iv = kI / (c_o · ln(z / z0)); ce = (1 + 7 · Iv) · c_o² · cr²; z at least z_min"
 		numbers := put("kr = 0.19 · (%v / 0.05)^0.07 = %v; cr = %v · ln(%v / %v) = %v; Iv = %v / (%v · %v) = %v; ce = (1 + 7 · %v) · %v² · %v² = %v",
 			p.Z0, p.Kr(), p.Kr(), at, p.Z0, cr, ki, co, l, iv, iv, co, cr, ce)
-		if z < p.ZMin {
-			formula += "; z at least z_min"
-		}
 		if p.reference != 1 {
 			formula += "; over ce of terrain II at 10 m"
 			numbers += put("; %v / %v = %v", ce, p.reference, value)
@@ -169,6 +172,14 @@ func (w *work) heightFactor(z float64) {
 	case levelProfile:
 		w.add(FactorOfQ, float64(p), "exposure factor", "ce", put("ce = %v at every height", float64(p)), "as given for the site, EN 1991-1-4 4.5")
 	}
+}
+
+// upTo is a height, or the range below floor that shares one pressure.
+func upTo(z, floor float64) string {
+	if z <= floor {
+		return "up to " + g(floor) + " m"
+	}
+	return "at " + g(z) + " m"
 }
 
 func kzText(e Exposure, z float64) string {

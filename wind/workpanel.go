@@ -219,7 +219,7 @@ func (w *work) wallEN(p *panel) {
 		corner = p.s.Return[0]
 	}
 	ratio, part := p.length/p.height, min(1, corner/p.height)
-	names := [...]string{"A, up to 0.3 h", "B, up to 2 h", "C, up to 4 h", "D, beyond"}
+	names := [...]string{"A, 0 to 0.3 h", "B, 0.3 h to 2 h", "C, 2 h to 4 h", "D, beyond 4 h,"}
 	var zones []zone
 	cited := ""
 	for k, end := range wallEnds {

@@ -50,7 +50,7 @@ func (w *work) box(slender float64, ratio string) {
 	width, depth := s.sides()
 	faceText, face, faceFrom := t.squareFace.reading(slender, false)
 	if l.Reading == ReadingSign {
-		w.compareReadings(slender, width, depth)
+		w.compareReadings(slender, width, depth, ratio+faceText, faceFrom)
 		w.boxSign(width, depth)
 		return
 	}
@@ -69,7 +69,8 @@ func (w *work) box(slender float64, ratio string) {
 }
 
 // compareReadings tells why a pillar is read as a sign.
-func (w *work) compareReadings(slender, width, depth float64) {
+// face tells of the coefficient of a chimney, face-on.
+func (w *work) compareReadings(slender, width, depth float64, face, faceFrom string) {
 	s, m := w.s, w.m
 	bottom, top, _ := s.piece()
 	middle, _, err := m.Pressure((s.Bottom+s.Top)/2, w.speed)
@@ -80,9 +81,9 @@ func (w *work) compareReadings(slender, width, depth float64) {
 	sx, sy := m.tables.signBreadth(bottom, top, width, depth, w.ux, w.uy)
 	pillar := middle * m.kd[s.Shape] * math.Hypot(px, py)
 	sign := w.load.Q * m.kd[Panel] * math.Hypot(sx, sy)
-	w.step(sign, "which reading of the pillar counts", "the larger q · Kd · Cf · b",
-		put("as a chimney %v · %v · %v = %v N/m; as a solid sign %v · %v · %v = %v N/m",
-			middle, m.kd[s.Shape], math.Hypot(px, py), pillar, w.load.Q, m.kd[Panel], math.Hypot(sx, sy), sign), "ASCE 7-16 Fig. 29.4-1 and Fig. 29.3-1")
+	w.step(sign, "a chimney or a solid sign", "the larger of q · Kd · sum of Cf · breadth",
+		"as a chimney, face-on, "+face+put("; at this angle %v · %v · %v = %v N/m; as a solid sign, worked below, %v · %v · %v = %v N/m",
+			middle, m.kd[s.Shape], math.Hypot(px, py), pillar, w.load.Q, m.kd[Panel], math.Hypot(sx, sy), sign), origins(faceFrom, "ASCE 7-16 Fig. 29.3-1"))
 }
 
 // boxSign works a pillar read as a solid sign.
@@ -162,17 +163,20 @@ func (w *work) boxEN(length float64) {
 	width, depth := s.sides()
 	_, _, least := s.piece()
 	ratio := least / min(width, depth)
-	face := func(b, d float64, factor Factor, name string) float64 {
+	// face works the coefficient of a face of breadth b, depth d, and tells of its factors.
+	face := func(b, d float64, factor Factor, name string) (float64, string) {
 		text, cf0, from := t.rectangle.reading(math.Log10(d/b), true)
 		w.add(factor, cf0, "force coefficient without end flow"+name, "c_f,0 by d/b, straight in log(d/b)", put("d/b = %v / %v = %v: ", d, b, d/b)+text, from)
-		product := cf0
+		product, factors := cf0, g(cf0)
 		if s.Corner > 0 {
 			r := s.Corner / max(width, depth)
 			text, psi, from := t.rounded.reading(r, false)
 			w.add(factor, psi, "rounded corners"+name, "psi_r by r/b", put("r/b = %v / %v = %v: ", s.Corner, max(width, depth), r)+text, from)
 			product *= psi
+			factors += " · " + g(psi)
 		}
-		return product * w.endEffect(length, b*ratio, t.slenderFlat, factor, name)
+		psi := w.endEffect(length, b*ratio, t.slenderFlat, factor, name)
+		return product * psi, factors + " · " + g(psi)
 	}
 	switch {
 	case across(w.ux):
@@ -181,10 +185,10 @@ func (w *work) boxEN(length float64) {
 		face(depth, width, FactorOfCf, "")
 	default:
 		const x, y = ", face across local x", ", face across local y"
-		cfX := face(depth, width, Step, x)
-		w.step(cfX, "force coefficient"+x, "c_f = c_f,0 · psi_r · psi_lambda", put("%v", cfX), "EN 1991-1-4 formula 7.9")
-		cfY := face(width, depth, Step, y)
-		w.step(cfY, "force coefficient"+y, "c_f = c_f,0 · psi_r · psi_lambda", put("%v", cfY), "EN 1991-1-4 formula 7.9")
+		cfX, factors := face(depth, width, Step, x)
+		w.step(cfX, "force coefficient"+x, "c_f = c_f,0 · psi_r · psi_lambda", factors+" = "+g(cfX), "EN 1991-1-4 formula 7.9")
+		cfY, factors := face(width, depth, Step, y)
+		w.step(cfY, "force coefficient"+y, "c_f = c_f,0 · psi_r · psi_lambda", factors+" = "+g(cfY), "EN 1991-1-4 formula 7.9")
 		w.boxSum(width, depth, cfX, cfY, cfX, cfY, 0)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"galefast/internal/site"
 	"galefast/internal/verdict"
@@ -144,23 +145,71 @@ func (j *job) windWorking(b *lone, s *situation, blows []blow) []verdict.Step {
 	return steps
 }
 
-// windSteps works one surface's force.
+// windSteps works one surface's force: the velocity pressure, the coefficient, the force.
 func (j *job) windSteps(b *lone, s *situation, bl *blow) []verdict.Step {
 	l := &bl.load
 	place := s.wind.model.Site()
-	pressure := verdict.Step{Text: "velocity pressure at " + l.Surface, Formula: "q = 1/2 · rho · V² · Kz · Kzt · Ke",
-		Numbers: fmt.Sprintf("q = 0.5 · %.4g · %.4g² · %.4g · %.3g · %.3g = %.4g Pa (z = %.3g m)", place.AirDensity, l.Speed, l.Kz, place.Kzt, place.Ke, l.Q, l.Z),
-		Source:  "gust V at 10 m in open ground, 3 s; height factor of terrain " + place.Terrain, At: j.gustAt(s.gust)}
+	terms, err := s.wind.model.Work(&bl.surface, s.gust, s.towards, l.Case)
+	if err != nil {
+		return nil // no load without its terms
+	}
+	var steps []verdict.Step
+	q, cf := []string{}, []string{}
+	for i, t := range terms {
+		number := fmt.Sprintf("%.4g", t.Value)
+		step := verdict.Step{Text: t.What, Formula: t.Formula, Numbers: t.Numbers, Source: t.Source}
+		if i == 0 {
+			step.At = j.gustAt(s.gust)
+		}
+		if t.Factor == wind.FactorOfQ {
+			q = append(q, number)
+		}
+		if len(q) < 2 || t.Factor == wind.FactorOfQ {
+			steps = append(steps, step)
+			if len(q) == 2 {
+				steps = append(steps, pressureStep(&place, q, l))
+			}
+			continue
+		}
+		if t.Factor == wind.FactorOfCf {
+			cf = append(cf, number)
+		}
+		step.Text = l.Surface + ": " + step.Text
+		steps = append(steps, step)
+	}
+	if len(cf) > 1 {
+		steps = append(steps, verdict.Step{Text: l.Surface + ": force coefficient", Formula: "Cf = product of the above", Numbers: fmt.Sprintf("Cf = %s = %.4g", strings.Join(cf, " · "), l.Cf)})
+	}
+	steps = append(steps, forceStep(b, &place, l))
+	if bl.share != 1 {
+		steps = append(steps, verdict.Step{Text: "share of it on this piece, as of a beam on two supports", Formula: "F · share",
+			Numbers: fmt.Sprintf("%.4g · %.3g = %.4g N", math.Hypot(l.Force[0], l.Force[1]), bl.share, math.Hypot(bl.F[0], bl.F[1]))})
+	}
+	return steps
+}
+
+// pressureStep joins the factors of a velocity pressure.
+func pressureStep(place *wind.Site, q []string, l *wind.Load) verdict.Step {
+	step := verdict.Step{Text: "velocity pressure with it", Formula: "q = 1/2 · rho · V² · Kz · Kzt · Ke", Numbers: fmt.Sprintf("q = %s = %.4g Pa", strings.Join(q, " · "), l.Q),
+		Source: "gust V, 3 s, at 10 m in open ground; height factor of terrain " + place.Terrain}
 	switch place.Basis {
 	case wind.ASCE716, wind.ASCE722:
-		pressure.Source = fmt.Sprintf("ASCE %s Eq. 26.10-1, strength-level map speed, exposure %s", place.Basis[4:], place.Terrain)
+		step.Source = fmt.Sprintf("ASCE %s Eq. 26.10-1, strength-level map speed V, exposure %s", place.Basis[4:], place.Terrain)
 	case wind.EN1991:
-		pressure.Formula = "q_p = 1/2 · rho · v_b² · ce"
-		pressure.Numbers = fmt.Sprintf("q_p = 0.5 · %.4g · %.4g² · %.4g = %.4g Pa (z = %.3g m)", place.AirDensity, l.Speed, l.Kz, l.Q, l.Z)
-		pressure.Source = fmt.Sprintf("EN 1991-1-4 4.5, formulas 4.8 to 4.10, terrain %s; v_b from %.4g m/s by c_dir, c_season, c_prob", place.Terrain, s.gust)
+		step.Formula = "q_p = q_b · ce"
+		step.Numbers = "q_p = " + strings.TrimPrefix(step.Numbers, "q = ")
+		step.Source = "EN 1991-1-4 formula 4.8"
 	}
-	force := verdict.Step{Text: fmt.Sprintf("wind force on %s, read as %s, case %s%s", l.Surface, l.Reading, l.Case, proportions(bl)), Formula: "F = q · Kd · G · Cf · A",
+	return step
+}
+
+// forceStep puts pressure, coefficient and area together.
+func forceStep(b *lone, place *wind.Site, l *wind.Load) verdict.Step {
+	force := verdict.Step{Text: fmt.Sprintf("wind force on %s, read as %s, case %s", l.Surface, l.Reading, l.Case), Formula: "F = q · Kd · G · Cf · A",
 		Numbers: fmt.Sprintf("F = %.4g · %.3g · %.3g · %.4g · %.4g m²", l.Q, l.Kd, l.G, l.Cf, l.Area), Source: l.Source, At: b.place(l.Surface)}
+	if place.Kd == 0 && place.Basis != wind.EN1991 {
+		force.Source += "; Kd of Table 26.6-1"
+	}
 	if place.Basis == wind.EN1991 {
 		force.Formula = "F = c_s c_d · c_f · q_p · A"
 		force.Numbers = fmt.Sprintf("F = %.3g · %.4g · %.4g · %.4g m²", l.G, l.Cf, l.Q, l.Area)
@@ -174,36 +223,8 @@ func (j *job) windSteps(b *lone, s *situation, bl *blow) []verdict.Step {
 		force.Formula += " · reduction on the load"
 		force.Numbers += fmt.Sprintf(" · %.3g", l.Reduced)
 	}
-	force.Numbers += fmt.Sprintf(" = %.4g N at %.4g m above the ground", math.Hypot(l.Force[0], l.Force[1]), l.At[2])
-	steps := []verdict.Step{pressure, force}
-	if bl.share != 1 {
-		steps = append(steps, verdict.Step{Text: "share of it on this piece, as of a beam on two supports", Formula: "F · share",
-			Numbers: fmt.Sprintf("%.4g · %.3g = %.4g N", math.Hypot(l.Force[0], l.Force[1]), bl.share, math.Hypot(bl.F[0], bl.F[1]))})
-	}
-	return steps
-}
-
-// proportions are the ratios that a coefficient was looked up by.
-func proportions(bl *blow) string {
-	s := &bl.surface
-	height, width := s.Top-s.Bottom, s.Width
-	if s.WallLength > 0 {
-		width = s.WallLength
-	}
-	switch bl.load.Reading {
-	case wind.ReadingSign:
-		if s.Shape == wind.Panel {
-			return fmt.Sprintf(" (B/s %.3g, s/h %.3g)", width/height, height/s.Top)
-		}
-		return fmt.Sprintf(" (face over piece: B/s %.3g, s/h %.3g)", width/(s.PieceTop-s.PieceBottom), (s.PieceTop-s.PieceBottom)/s.PieceTop)
-	case wind.ReadingWall:
-		return fmt.Sprintf(" (l/h %.3g)", width/s.Top)
-	case wind.ReadingPrism:
-		return fmt.Sprintf(" (h/D %.3g)", (s.PieceTop-s.PieceBottom)/s.PieceWidth)
-	case wind.ReadingOpen:
-		return fmt.Sprintf(" (solidity %.3g)", s.Solidity)
-	}
-	return ""
+	force.Numbers += fmt.Sprintf(" = %.4g N at %.4g m above the ground, q at z = %.3g m", math.Hypot(l.Force[0], l.Force[1]), l.At[2], l.Z)
+	return force
 }
 
 // gustAt is where the gust of that speed is given.
