@@ -73,9 +73,13 @@ func TestWindCases(t *testing.T) {
 			if !ok {
 				t.Fatalf("no unit %q", x["unit"])
 			}
-			var of []verdict.WindRow // both of a pair of cases
+			surface, more, _ := strings.Cut(x["surface"], " + ")
+			var of, others []verdict.WindRow // both of a pair of cases; the surface added
 			for _, row := range tables[x["file"]] {
-				if row.Surface == x["surface"] && row.State == "closed" && strconv.FormatFloat(row.FromDeg, 'g', -1, 64) == x["from_deg"] {
+				if more != "" && row.Surface == more && row.Case == x["case"] && row.State == "closed" && strconv.FormatFloat(row.FromDeg, 'g', -1, 64) == x["from_deg"] {
+					others = append(others, row)
+				}
+				if row.Surface == surface && row.State == "closed" && strconv.FormatFloat(row.FromDeg, 'g', -1, 64) == x["from_deg"] {
 					if row.Case == x["case"] {
 						of = append([]verdict.WindRow{row}, of...)
 					} else if kind, _, pair := strings.Cut(row.Case, " "); pair && strings.HasPrefix(x["case"], kind+" ") {
@@ -87,6 +91,13 @@ func TestWindCases(t *testing.T) {
 				t.Fatalf("no row of the wind on %s, case %s, from %s degrees", x["surface"], x["case"], x["from_deg"])
 			}
 			got, err := windOutput(x["output"], x["put_in"], of)
+			if output := x["output"]; len(others) > 0 && output != "force" {
+				t.Fatalf("%q of several surfaces means nothing", output)
+			}
+			for _, row := range others {
+				more, _ := windOutput("force", x["put_in"], []verdict.WindRow{row})
+				got += more
+			}
 			if err != nil {
 				t.Fatal(err)
 			}
