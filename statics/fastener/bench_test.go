@@ -2,7 +2,8 @@ package fastener
 
 import "testing"
 
-// benchJoint is No. 10 x 2 screws through 3/4 in plywood into a 2x4 of SPF, out in the rain and the wind.
+// benchJoint is No. 10 x 2 screws through 3/4 in plywood into a 2x4 of SPF, out in the rain and
+// the wind.
 func benchJoint(b *testing.B) Joint {
 	must := func(err error) {
 		if err != nil {

@@ -1,7 +1,6 @@
 package fastener
 
 import (
-	"errors"
 	"fmt"
 	"math"
 )
@@ -25,76 +24,74 @@ func (d Total) each(n int) Demand {
 // CheckTotal is [Joint.Check] of one of the joint's fasteners with its equal share.
 func (j Joint) CheckTotal(d Total) (Use, error) { return j.Check(d.each(j.count())) }
 
-// try reports whether a changed joint carries the demand. What lies outside the tables does not.
-func (j Joint) try(d Total, what string) (Cure, bool, error) {
+// try reports whether a changed joint carries the demand. What cannot be computed does not.
+func (j Joint) try(d Total, what string) (Cure, bool) {
 	u, err := j.CheckTotal(d)
-	var limit *LimitError
-	if errors.As(err, &limit) {
-		return Cure{}, false, nil
+	if err != nil || !u.Holds() {
+		return Cure{}, false
 	}
-	if err != nil {
-		return Cure{}, false, err
-	}
-	return Cure{what, j, u}, u.Holds(), nil
+	return Cure{what, j, u}, true
 }
 
-// Longer looks for the shortest stocked length that carries the demand without coming out of the back of
-// the main member. ok is false where none does.
-func (j Joint) Longer(d Total) (cure Cure, ok bool, err error) {
+// Longer looks for the shortest stocked length that carries the demand without coming out of
+// the back of the main member. ok is false where none does.
+func (j Joint) Longer(d Total) (Cure, bool) {
 	for _, length := range j.Fastener.Lengths() {
 		if length <= j.Fastener.Length || length > j.Side.Thickness+j.Main.Thickness {
 			continue
 		}
 		k := j
 		k.Fastener = j.Fastener.WithLength(length)
-		what := fmt.Sprintf("%s %s, %s long instead of %s", j.Fastener.Kind, j.Fastener.Size, j.Fastener.span(length), j.Fastener.span(j.Fastener.Length))
-		if cure, ok, err = k.try(d, what); ok || err != nil {
-			return cure, ok, err
+		what := fmt.Sprintf("%s %s, %s long instead of %s",
+			j.Fastener.Kind, j.Fastener.Size, j.Fastener.span(length), j.Fastener.span(j.Fastener.Length))
+		if cure, ok := k.try(d, what); ok {
+			return cure, true
 		}
 	}
-	return Cure{}, false, nil
+	return Cure{}, false
 }
 
-// Thicker looks for the shortest stocked screw and the thinnest backing block behind the main member, of the same
-// wood and glued and screwed to it, of 3/4, 1 1/2, 2 1/4 or 3 in, that carry the demand.
-func (j Joint) Thicker(d Total) (cure Cure, ok bool, err error) {
+// Thicker looks for the shortest stocked screw and the thinnest backing block behind the main
+// member, of wood no lighter and glued and screwed to it, of 3/4, 1 1/2, 2 1/4 or 3 in, that
+// carry the demand.
+func (j Joint) Thicker(d Total) (Cure, bool) {
 	if j.Fastener.Kind == Bolt {
-		return Cure{}, false, nil
+		return Cure{}, false
 	}
 	for _, block := range [...]float64{0.75 * inch, 1.5 * inch, 2.25 * inch, 3 * inch} {
 		k := j
 		k.Main.Thickness += block
-		if cure, ok, err = k.Longer(d); ok || err != nil {
+		if cure, ok := k.Longer(d); ok {
 			cure.What = fmt.Sprintf("backing block of %s, and %s", j.Fastener.span(block), cure.What)
-			return cure, ok, err
+			return cure, true
 		}
 	}
-	return Cure{}, false, nil
+	return Cure{}, false
 }
 
 // maxMore is the largest number of fasteners that [Joint.More] tries.
 const maxMore = 100
 
 // More looks for the least number of fasteners, one in a row each, that carry the demand.
-func (j Joint) More(d Total) (cure Cure, ok bool, err error) {
+func (j Joint) More(d Total) (Cure, bool) {
 	for n := j.count() + 1; n <= maxMore; n++ {
 		k := j
 		k.Count = n
 		what := fmt.Sprintf("%d of %s %s instead of %d", n, j.Fastener.Kind, j.Fastener.Size, j.count())
-		if cure, ok, err = k.try(d, what); ok || err != nil {
-			return cure, ok, err
+		if cure, ok := k.try(d, what); ok {
+			return cure, true
 		}
 	}
-	return Cure{}, false, nil
+	return Cure{}, false
 }
 
 // Through looks for the smallest through-bolt with the smallest washer, in the number of
 // fasteners that the joint has, that carries the demand.
-func (j Joint) Through(d Total) (cure Cure, ok bool, err error) {
+func (j Joint) Through(d Total) (Cure, bool) {
 	for _, size := range Sizes(Bolt) {
 		bolt, err := Of(Bolt, size, 0)
 		if err != nil {
-			return Cure{}, false, err
+			return Cure{}, false
 		}
 		if bolt.Metric != j.Fastener.Metric || j.Fastener.Kind == Bolt && bolt.D <= j.Fastener.D {
 			continue
@@ -104,27 +101,27 @@ func (j Joint) Through(d Total) (cure Cure, ok bool, err error) {
 			k.EndGrain, k.ToeNailed = false, false
 			k.Fastener, k.Fastener.Washer = bolt, w
 			what := fmt.Sprintf("bolt %s right through, washer %s under head and nut", size, w.Name)
-			if cure, ok, err = k.try(d, what); ok || err != nil {
-				return cure, ok, err
+			if cure, ok := k.try(d, what); ok {
+				return cure, true
 			}
 		}
 	}
-	return Cure{}, false, nil
+	return Cure{}, false
 }
 
 // LargerWasher looks for the smallest larger washer under which a bolt carries the demand.
-func (j Joint) LargerWasher(d Total) (cure Cure, ok bool, err error) {
+func (j Joint) LargerWasher(d Total) (Cure, bool) {
 	for _, w := range WashersFor(j.Fastener.Size) {
 		if j.Fastener.Kind != Bolt || w.OD <= j.Fastener.Washer.OD {
 			continue
 		}
 		k := j
 		k.Fastener.Washer = w
-		if cure, ok, err = k.try(d, fmt.Sprintf("washer %s instead of %s", w.Name, j.Fastener.Washer.Name)); ok || err != nil {
-			return cure, ok, err
+		if cure, ok := k.try(d, fmt.Sprintf("washer %s instead of %s", w.Name, j.Fastener.Washer.Name)); ok {
+			return cure, true
 		}
 	}
-	return Cure{}, false, nil
+	return Cure{}, false
 }
 
 // Cures lists every kind of change that makes the joint carry its demand, each at its least. It
@@ -135,12 +132,8 @@ func (j Joint) Cures(d Total) ([]Cure, error) {
 		return nil, err
 	}
 	var cures []Cure
-	for _, look := range [...]func(Total) (Cure, bool, error){j.Longer, j.More, j.LargerWasher, j.Through, j.Thicker} {
-		cure, ok, err := look(d)
-		if err != nil {
-			return nil, err
-		}
-		if ok {
+	for _, look := range [...]func(Total) (Cure, bool){j.Longer, j.More, j.LargerWasher, j.Through, j.Thicker} {
+		if cure, ok := look(d); ok {
 			cures = append(cures, cure)
 		}
 	}
@@ -155,8 +148,9 @@ func (f Fastener) span(m float64) string {
 	return fmt.Sprintf("%.4g in", m/inch)
 }
 
-// FurtherHinge adds one hinge to a leaf where it helps most of two places: half-way between the outer hinges, or a
-// fifth of their spacing below the top. share is what a hinge is judged by, the worst utilisation of all.
+// FurtherHinge adds one hinge to a leaf where it helps most of two places: half-way between the
+// outer hinges, or a fifth of their spacing below the top. share is what a hinge is judged by,
+// the worst utilisation of all.
 func (l Leaf) FurtherHinge(share func(Leaf) (float64, error)) (Leaf, float64, error) {
 	if err := l.validate(nil); err != nil {
 		return Leaf{}, 0, err

@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// en computes one joint by EN 1995-1-1:2004 with A1, in mm, N and N/mm2 as the document
-// does. Its formulas are from memory unless a step says otherwise.
+// en computes one joint by EN 1995-1-1:2004 with A1, in mm, N and N/mm2 as the document does.
+// Its formulas are from memory unless a step says otherwise.
 type en struct {
 	Joint
 	t *tableSet
@@ -32,11 +32,14 @@ func (e *en) design(c *Capacity, rk float64) {
 	if e.Service.Moisture != Dry {
 		class = "3"
 	}
-	// Wind may be taken as short-term or instantaneous, impact as instantaneous: the harder is taken.
+	// Wind may be taken as short-term or instantaneous, impact as instantaneous: the harder is
+	// taken.
 	length := [...]string{"permanent", "long", "medium", "short", "short", "short"}[e.Service.Duration]
 	kmod, gamma := e.t.factors["k_mod "+class+", "+length], e.t.factors["gamma_M, connections"]
 	c.Value = kmod.value * rk / gamma.value
-	c.step("design value", c.Value, "N", kmod.origin, "R_d = k_mod R_k / γ_M = %.2f·%.0f/%.1f = %.0f N (service class %s, %s-term)", kmod.value, rk, gamma.value, c.Value, class, length)
+	c.step("design value", c.Value, "N", kmod.origin,
+		"R_d = k_mod R_k / γ_M = %.2f·%.0f/%.1f = %.0f N (service class %s, %s-term)",
+		kmod.value, rk, gamma.value, c.Value, class, length)
 	c.doubt(gamma.certainty)
 }
 
@@ -69,12 +72,14 @@ func (e *en) withdrawal() (Capacity, error) {
 		// f_ax,k (rho_k / rho_a)^0.8 (8.40a)
 		fax, kd = f.FaxK/mpa*math.Pow(rho/f.RhoA, 0.8), 1
 		c.Source = clause("8.7.2 (8.40a)").source
-		c.step("withdrawal parameter", fax, "N/mm²", clause("8.7.2 (8.40a)"), "f_ax,k (ρ_k/ρ_a)^0.8 = %.2f·(%.0f/%.0f)^0.8 = %.2f N/mm²", f.FaxK/mpa, rho, f.RhoA, fax)
+		c.step("withdrawal parameter", fax, "N/mm²", clause("8.7.2 (8.40a)"),
+			"f_ax,k (ρ_k/ρ_a)^0.8 = %.2f·(%.0f/%.0f)^0.8 = %.2f N/mm²", f.FaxK/mpa, rho, f.RhoA, fax)
 	default:
 		if err := within("screw diameter in m, without a declared f_ax,k,", f.D, 6e-3, 12e-3, "EN 1995-1-1 8.7.2(4)"); err != nil {
 			return Capacity{}, err
 		}
-		if err := within("root over thread diameter, without a declared f_ax,k,", f.Root/f.D, 0.6, 0.75, "EN 1995-1-1 8.7.2(4)"); err != nil {
+		err := within("root over thread diameter, without a declared f_ax,k,", f.Root/f.D, 0.6, 0.75, "EN 1995-1-1 8.7.2(4)")
+		if err != nil {
 			return Capacity{}, err
 		}
 		// f_ax,k = 0.52 d^-0.5 l_ef^-0.1 rho_k^0.8 (8.39), k_d = min(d/8, 1) (8.40)
@@ -82,7 +87,8 @@ func (e *en) withdrawal() (Capacity, error) {
 			fax = 0.52 * math.Pow(d, -0.5) * math.Pow(l, -0.1) * math.Pow(rho, 0.8)
 		}
 		kd = min(d/8, 1)
-		c.step("withdrawal parameter", fax, "N/mm²", clause("8.7.2 (8.39)"), "f_ax,k = 0.52 d^-0.5 l_ef^-0.1 ρ_k^0.8 = 0.52·%.1f^-0.5·%.1f^-0.1·%.0f^0.8 = %.2f N/mm²", d, l, rho, fax)
+		c.step("withdrawal parameter", fax, "N/mm²", clause("8.7.2 (8.39)"),
+			"f_ax,k = 0.52 d^-0.5 l_ef^-0.1 ρ_k^0.8 = 0.52·%.1f^-0.5·%.1f^-0.1·%.0f^0.8 = %.2f N/mm²", d, l, rho, fax)
 	}
 	// F_ax,Rk = f_ax,k d l_ef k_d / (1.2 cos^2 a + sin^2 a), of one fastener; a is 90 degrees.
 	if e.EndGrain {
@@ -91,7 +97,8 @@ func (e *en) withdrawal() (Capacity, error) {
 		return c, nil
 	}
 	r := fax * d * l * kd
-	c.step("withdrawal", r, "N", clause("8.7.2 (8.38)"), "F_ax,Rk = f_ax,k d l_ef k_d = %.2f·%.1f·%.1f·%.2f = %.0f N", fax, d, l, kd, r)
+	c.step("withdrawal", r, "N", clause("8.7.2 (8.38)"),
+		"F_ax,Rk = f_ax,k d l_ef k_d = %.2f·%.1f·%.1f·%.2f = %.0f N", fax, d, l, kd, r)
 	r *= e.effective(&c)
 	c.rule("threaded penetration", l/1e3, 6*f.D, true, clause("8.7.2(3)"))
 	e.design(&c, r)
@@ -125,7 +132,8 @@ func (e *en) nailWithdrawal(d, l, rho float64) (Capacity, error) {
 			return c, nil
 		}
 	}
-	// f_ax,k = 20e-6 rho_k^2 (8.25); smooth nails need 12 d, others 8 d; less is scaled down to nothing at 8 d and 6 d (8.3.2(7)).
+	// f_ax,k = 20e-6 rho_k^2 (8.25); smooth nails need 12 d, others 8 d; less is scaled down to
+	// nothing at 8 d and 6 d (8.3.2(7)).
 	fax := 20e-6 * rho * rho
 	from, full := 8.0, 12.0
 	if e.Fastener.Kind == RingNail {
@@ -133,7 +141,8 @@ func (e *en) nailWithdrawal(d, l, rho float64) (Capacity, error) {
 	}
 	k := min(1, max(0, (l/d-from)/(full-from)))
 	r := fax * d * l * k
-	c.step("withdrawal", r, "N", clause("8.3.2 (8.24), (8.25) and (7)"), "F_ax,Rk = 20e-6 ρ_k² d t_pen k = 20e-6·%.0f²·%.1f·%.1f·%.2f = %.0f N", rho, d, l, k, r)
+	c.step("withdrawal", r, "N", clause("8.3.2 (8.24), (8.25) and (7)"),
+		"F_ax,Rk = 20e-6 ρ_k² d t_pen k = 20e-6·%.0f²·%.1f·%.1f·%.2f = %.0f N", rho, d, l, k, r)
 	c.rule("penetration", l/1e3, from*d/1e3, true, clause("8.3.2(7)"))
 	e.design(&c, r)
 	c.finish()
@@ -154,19 +163,23 @@ func (e *en) pullThrough() (Capacity, error) {
 		}
 		c = e.start("8.7.2 (8.40b)")
 		fhead = f.FheadK / mpa * math.Pow(rho/f.RhoA, 0.8)
-		c.step("head parameter", fhead, "N/mm²", clause("8.7.2 (8.40b)"), "f_head,k (ρ_k/ρ_a)^0.8 = %.2f·(%.0f/%.0f)^0.8 = %.2f N/mm²", f.FheadK/mpa, rho, f.RhoA, fhead)
+		c.step("head parameter", fhead, "N/mm²", clause("8.7.2 (8.40b)"),
+			"f_head,k (ρ_k/ρ_a)^0.8 = %.2f·(%.0f/%.0f)^0.8 = %.2f N/mm²", f.FheadK/mpa, rho, f.RhoA, fhead)
 	default:
-		// f_head,k = 70e-6 rho_k^2 (8.26) is for nails; screws declare theirs, and without that the nail's stands in.
+		// f_head,k = 70e-6 rho_k^2 (8.26) is for nails; screws declare theirs, and without that
+		// the nail's stands in.
 		c = e.start("8.3.2 (8.26)")
 		if !f.nailed() {
 			c.doubt(noSource)
 		}
 		fhead = 70e-6 * rho * rho
-		c.step("head parameter", fhead, "N/mm²", clause("8.3.2 (8.26)"), "f_head,k = 70e-6 ρ_k² = 70e-6·%.0f² = %.2f N/mm²", rho, fhead)
+		c.step("head parameter", fhead, "N/mm²", clause("8.3.2 (8.26)"),
+			"f_head,k = 70e-6 ρ_k² = 70e-6·%.0f² = %.2f N/mm²", rho, fhead)
 	}
 	c.Mode = "head pull-through"
 	r := fhead * dh * dh
-	c.step("head pull-through", r, "N", origin{c.Source, fromMemory}, "F_ax,Rk = f_head,k d_h² = %.2f·%.1f² = %.0f N", fhead, dh, r)
+	c.step("head pull-through", r, "N", origin{c.Source, fromMemory},
+		"F_ax,Rk = f_head,k d_h² = %.2f·%.1f² = %.0f N", fhead, dh, r)
 	if !f.nailed() {
 		r *= e.effective(&c)
 	}
@@ -187,15 +200,16 @@ func (e *en) washer(m Member, name string) (Capacity, error) {
 	c.rule("washer under head and nut", f.Washer.OD, f.D+1e-3, true, clause("8.5.2 and 10.4.3(2)"))
 	a := max(0, math.Pi/4*(od*od-(d+1)*(d+1)))
 	r := 3 * m.Fc90 / mpa * a
-	c.step("washer bearing", r, "N", origin{clause("8.5.2(2)").source, "standard clause as reproduced in eurocode.us structural timber design, bolted connections"},
+	o := origin{clause("8.5.2(2)").source, "standard clause as reproduced in eurocode.us structural timber design, bolted connections"}
+	c.step("washer bearing", r, "N", o,
 		"F_ax,Rk = 3 f_c,90,k π/4 (d_w² − (d + 1)²) = 3·%.2f·π/4 (%.0f² − %.0f²) = %.0f N", m.Fc90/mpa, od, d+1, r)
 	e.design(&c, r)
 	c.finish()
 	return c, nil
 }
 
-// steel is the fastener's own tension: 0.9 f_u A_s / 1.25 of EN 1993-1-8 for bolts, A_s = 0.78 of the shank;
-// f_u on the root for screws and nails, with the same partial factor. No k_mod.
+// steel is the fastener's own tension: 0.9 f_u A_s / 1.25 of EN 1993-1-8 for bolts, A_s = 0.78
+// of the shank; f_u on the root for screws and nails, with the same partial factor. No k_mod.
 func (e *en) steel() Capacity {
 	f := e.Fastener
 	c := e.start("8.7.2(2) and EN 1993-1-8 Table 3.4")
@@ -206,7 +220,8 @@ func (e *en) steel() Capacity {
 	}
 	c.Reference = k * f.Fu / mpa * math.Pi / 4 * d * d
 	c.Value = c.Reference / 1.25
-	c.step("steel", c.Value, "N", clause("8.7.2(2) and EN 1993-1-8 Table 3.4"), "%.3g f_u π/4 d²/1.25 = %.3g·%.0f·π/4·%.1f²/1.25 = %.0f N", k, k, f.Fu/mpa, d, c.Value)
+	c.step("steel", c.Value, "N", clause("8.7.2(2) and EN 1993-1-8 Table 3.4"),
+		"%.3g f_u π/4 d²/1.25 = %.3g·%.0f·π/4·%.1f²/1.25 = %.0f N", k, k, f.Fu/mpa, d, c.Value)
 	return c
 }
 
@@ -246,10 +261,12 @@ func (e *en) bearing(c *Capacity, m Member, name string, endGrain bool) float64 
 	switch {
 	case m.Panel && bolt: // (8.36)
 		fh = 0.11 * (1 - 0.01*d) * rho
-		c.step("embedment", fh, "N/mm²", clause("8.5.1.3 (8.36)"), "%s = 0.11 (1 − 0.01 d) ρ_k = 0.11 (1 − 0.01·%.1f)·%.0f = %.2f N/mm²", name, d, rho, fh)
+		c.step("embedment", fh, "N/mm²", clause("8.5.1.3 (8.36)"),
+			"%s = 0.11 (1 − 0.01 d) ρ_k = 0.11 (1 − 0.01·%.1f)·%.0f = %.2f N/mm²", name, d, rho, fh)
 	case m.Panel: // (8.20)
 		fh = 0.11 * rho * math.Pow(d, -0.3)
-		c.step("embedment", fh, "N/mm²", clause("8.3.1.3 (8.20)"), "%s = 0.11 ρ_k d^-0.3 = 0.11·%.0f·%.1f^-0.3 = %.2f N/mm²", name, rho, d, fh)
+		c.step("embedment", fh, "N/mm²", clause("8.3.1.3 (8.20)"),
+			"%s = 0.11 ρ_k d^-0.3 = 0.11·%.0f·%.1f^-0.3 = %.2f N/mm²", name, rho, d, fh)
 	case bolt: // (8.31), (8.32) softwood (8.33)
 		angle := m.Angle
 		if endGrain {
@@ -258,10 +275,13 @@ func (e *en) bearing(c *Capacity, m Member, name string, endGrain bool) float64 
 		sin, cos := math.Sincos(angle)
 		k90 := 1.35 + 0.015*d
 		fh = 0.082 * (1 - 0.01*d) * rho / (k90*sin*sin + cos*cos)
-		c.step("embedment", fh, "N/mm²", clause("8.5.1.1 (8.31) to (8.33)"), "%s = 0.082 (1 − 0.01 d) ρ_k / (k_90 sin² α + cos² α) = %.2f N/mm², d = %.1f, ρ_k = %.0f, α = %.0f°", name, fh, d, rho, angle*180/math.Pi)
+		c.step("embedment", fh, "N/mm²", clause("8.5.1.1 (8.31) to (8.33)"),
+			"%s = 0.082 (1 − 0.01 d) ρ_k / (k_90 sin² α + cos² α) = %.2f N/mm², d = %.1f, ρ_k = %.0f, α = %.0f°",
+			name, fh, d, rho, angle*180/math.Pi)
 	default: // (8.15), not predrilled
 		fh = 0.082 * rho * math.Pow(d, -0.3)
-		c.step("embedment", fh, "N/mm²", clause("8.3.1.1 (8.15)"), "%s = 0.082 ρ_k d^-0.3 = 0.082·%.0f·%.1f^-0.3 = %.2f N/mm²", name, rho, d, fh)
+		c.step("embedment", fh, "N/mm²", clause("8.3.1.1 (8.15)"),
+			"%s = 0.082 ρ_k d^-0.3 = 0.082·%.0f·%.1f^-0.3 = %.2f N/mm²", name, rho, d, fh)
 	}
 	return fh
 }
@@ -289,7 +309,8 @@ func (e *en) lateral() (Capacity, error) {
 		def = 1.1 * f.Root * 1e3
 	}
 	my := 0.3 * f.Fu / mpa * math.Pow(def, 2.6)
-	c.step("yield moment", my, "N·mm", clause("8.3.1.1 (8.14), 8.5.1.1 (8.30), 8.7.1(2)"), "M_y,Rk = 0.3 f_u d_ef^2.6 = 0.3·%.0f·%.2f^2.6 = %.0f N·mm", f.Fu/mpa, def, my)
+	c.step("yield moment", my, "N·mm", clause("8.3.1.1 (8.14), 8.5.1.1 (8.30), 8.7.1(2)"),
+		"M_y,Rk = 0.3 f_u d_ef^2.6 = 0.3·%.0f·%.2f^2.6 = %.0f N·mm", f.Fu/mpa, def, my)
 
 	depth, _ := e.reach()
 	t1, t2 := e.Side.Thickness*1e3, depth*1e3
@@ -329,7 +350,8 @@ func (e *en) lateral() (Capacity, error) {
 		if ropes[i] {
 			v += min(rope/4, share*v)
 		}
-		c.step("mode "+names[i], v, "N", origin{c.Source, fromMemory}, "F_v,Rk(%.1s) = %.0f N with the rope effect, t_1 = %.1f mm, t_2 = %.1f mm", names[i], v, t1, t2)
+		c.step("mode "+names[i], v, "N", origin{c.Source, fromMemory},
+			"F_v,Rk(%.1s) = %.0f N with the rope effect, t_1 = %.1f mm, t_2 = %.1f mm", names[i], v, t1, t2)
 		if v < r {
 			mode, r = i, v
 		}
@@ -380,8 +402,9 @@ func johansenDouble(fh1, fh2, t1, t2, d, my float64, add func(string, float64, b
 	add("k: fastener bends in all members", 1.15*math.Sqrt(2*b/(1+b))*math.Sqrt(2*my*fh1*d), true)
 }
 
-// steelPlate is (8.9) for a thin plate, to half a diameter, and (8.10) for a thick one, from one diameter, with a
-// straight line between (8.2.3(1)). In double shear it counts a plate on either side, (8.12) and (8.13).
+// steelPlate is (8.9) for a thin plate, to half a diameter, and (8.10) for a thick one, from
+// one diameter, with a straight line between (8.2.3(1)). In double shear it counts a plate on
+// either side, (8.12) and (8.13).
 func (e *en) steelPlate(c *Capacity, plate, t, fh, d, my float64, add func(string, float64, bool)) {
 	c.Source = clause("8.2.3 (8.9), (8.10), (8.12), (8.13)").source
 	thick := min(1, max(0, (plate/d-0.5)/0.5))
@@ -439,14 +462,16 @@ func (e *en) rope(c *Capacity) (float64, error) {
 	return r, nil
 }
 
-// likeBolt: screws over 6 mm go by the rules of bolts, others by those of nails (8.7.1(4) and (5)).
+// likeBolt: screws over 6 mm go by the rules of bolts, others by those of nails (8.7.1(4) and
+// (5)).
 func (e *en) likeBolt() bool {
 	f := e.Fastener
 	return f.Kind == Bolt || !f.nailed() && f.D > 6e-3
 }
 
-// row is n_ef / n of fasteners one behind the other along the grain: (8.34) for bolts, (8.17) with Table 8.1 for nails.
-// It is taken at every angle to the grain; across it the document takes 1.
+// row is n_ef / n of fasteners one behind the other along the grain: (8.34) for bolts, (8.17)
+// with Table 8.1 for nails. It is taken at every angle to the grain; across it the document
+// takes 1.
 func (e *en) row(c *Capacity) (float64, error) {
 	if e.inRow() == 1 {
 		return 1, nil
@@ -478,7 +503,8 @@ func kef(a float64) float64 {
 	return 1
 }
 
-// placing lists the least distances: Table 8.2 for nails and screws to 6 mm, Table 8.4 for the others.
+// placing lists the least distances: Table 8.2 for nails and screws to 6 mm, Table 8.4 for the
+// others.
 func (e *en) placing(c *Capacity) {
 	d, bolt := e.Fastener.D, e.likeBolt()
 	for _, m := range e.members() {

@@ -11,7 +11,8 @@ func inC24(t *testing.T, f Fastener, t1, t2 float64) Joint {
 	return Joint{Code: EN1995, Fastener: f, Side: Member{Material: c24, Thickness: t1}, Main: Member{Material: c24, Thickness: t2}, Service: Service{Duration: SevenDays}}
 }
 
-// TestRopeEffect: a quarter of the washers' resistance adds, at most a quarter of the Johansen part for bolts (EN 1995-1-1 8.2.2(2)).
+// TestRopeEffect: a quarter of the washers' resistance adds, at most a quarter of the Johansen
+// part for bolts (EN 1995-1-1 8.2.2(2)).
 func TestRopeEffect(t *testing.T) {
 	bolt := of(t, Bolt, "M12", 0)
 	bare, err := inC24(t, bolt, 0.038, 0.038).Lateral()
@@ -34,7 +35,8 @@ func TestRopeEffect(t *testing.T) {
 	}
 }
 
-// TestDesignValue: k_mod R_k / gamma_M (EN 1995-1-1 2.4.3, Table 3.1 for solid timber; from memory).
+// TestDesignValue: k_mod R_k / gamma_M (EN 1995-1-1 2.4.3, Table 3.1 for solid timber; from
+// memory).
 func TestDesignValue(t *testing.T) {
 	for _, c := range []struct {
 		service Service
@@ -53,8 +55,9 @@ func TestDesignValue(t *testing.T) {
 	}
 }
 
-// TestSteelPlate: a thin plate lets the fastener tilt, a thick one clamps it, and there is a straight line between
-// (EN 1995-1-1 8.2.3, from memory): thin min(0.4 f t d, 1.15 sqrt(2 M f d)), thick min(f t d [sqrt(2 + 4 M / (f d t^2)) - 1], 2.3 sqrt(M f d)).
+// TestSteelPlate: a thin plate lets the fastener tilt, a thick one clamps it, and there is a
+// straight line between (EN 1995-1-1 8.2.3, from memory): thin min(0.4 f t d, 1.15 sqrt(2 M f
+// d)), thick min(f t d [sqrt(2 + 4 M / (f d t^2)) - 1], 2.3 sqrt(M f d)).
 func TestSteelPlate(t *testing.T) {
 	bolt := of(t, Bolt, "M10", 0)
 	const fh, d, tw = 0.082 * (1 - 0.01*10) * 350, 10, 30
@@ -79,7 +82,8 @@ func TestSteelPlate(t *testing.T) {
 	}
 }
 
-// TestDoubleEN: two planes, each by (8.7); thick members bend the bolt in all of them: twice mode f.
+// TestDoubleEN: two planes, each by (8.7); thick members bend the bolt in all of them: twice
+// mode f.
 func TestDoubleEN(t *testing.T) {
 	j := inC24(t, of(t, Bolt, "M10", 0), 0.12, 0.24)
 	single, err := j.Lateral()
@@ -108,7 +112,8 @@ func TestRowEN(t *testing.T) {
 	near(t, "n_ef/n", value2(t, j.Lateral)/one, math.Pow(4, -0.1)*math.Pow(0.5, 0.25))
 }
 
-// TestNailsEN: f_ax,k = 20e-6 rho^2 over the penetration, nothing at 8 d, nothing of a smooth nail for long (EN 1995-1-1 8.3.2, from memory).
+// TestNailsEN: f_ax,k = 20e-6 rho^2 over the penetration, nothing at 8 d, nothing of a smooth
+// nail for long (EN 1995-1-1 8.3.2, from memory).
 func TestNailsEN(t *testing.T) {
 	nail := of(t, Nail, "3.1 mm", 0)
 	j := inC24(t, nail, 0.02, 0.1)
@@ -128,7 +133,8 @@ func TestNailsEN(t *testing.T) {
 	}
 }
 
-// TestDeclaredScrew: declared parameters go by density to the power 0.8 (EN 1995-1-1 (8.40a), (8.40b), from memory).
+// TestDeclaredScrew: declared parameters go by density to the power 0.8 (EN 1995-1-1 (8.40a),
+// (8.40b), from memory).
 func TestDeclaredScrew(t *testing.T) {
 	screw := of(t, WoodScrew, "5 mm", 0.08)
 	j := inC24(t, screw, 0.02, 0.1)

@@ -17,7 +17,8 @@ func must[T any](v T, err error) T {
 	return v
 }
 
-// A No. 10 screw, 1 1/2 in of its thread in spruce, pulled by wind: 2850 x 0.42^2 x 0.190 x 1.5 x 1.6 = 229 lb.
+// A No. 10 screw, 1 1/2 in of its thread in spruce, pulled by wind: 2850 x 0.42^2 x 0.190 x 1.5
+// x 1.6 = 229 lb.
 func ExampleJoint_Withdrawal() {
 	screw := must(fastener.Of(fastener.WoodScrew, "#10", 2.25*inch))
 	spf := must(fastener.MaterialOf("spf"))
@@ -41,8 +42,9 @@ func ExampleJoint_Withdrawal() {
 	// - C_t = 1, to 100 F
 }
 
-// The leaf of a swing gate, 25 kg and 1.2 m wide, on two hinges 1.5 m apart that nobody has fitted to share its weight, with
-// a child of 40 kg on its tip. Each hinge is held on the post by three No. 9 screws of 3/4 in in a board of 3/4 in.
+// The leaf of a swing gate, 25 kg and 1.2 m wide, on two hinges 1.5 m apart that nobody has
+// fitted to share its weight, with a child of 40 kg on its tip. Each hinge is held on the post
+// by three No. 9 screws of 3/4 in in a board of 3/4 in.
 func ExampleLeaf_Reactions() {
 	leaf := fastener.Leaf{Hinges: []float64{0.2, 1.7}}
 	cases := must(leaf.Reactions([]fastener.Load{
@@ -55,7 +57,8 @@ func ExampleLeaf_Reactions() {
 		}
 	}
 
-	// The upper hinge, where it also carries the weight, as a plate on the post: out of its wood is along the leaf.
+	// The upper hinge, where it also carries the weight, as a plate on the post: out of its
+	// wood is along the leaf.
 	plate := fastener.Plate{
 		Out: fastener.Vec{1, 0, 0}, Up: fastener.Vec{0, 0, 1}, Width: 0.025, Height: 0.075,
 		Screws: []fastener.Point{{0.012, 0.012}, {0.012, 0.0375}, {0.012, 0.063}},
@@ -91,8 +94,9 @@ func ExampleLeaf_Reactions() {
 	// cure: backing block of 0.75 in, and wood screw #9, 1.25 in long instead of 0.75 in, used to 93 %
 }
 
-// A leaf thrown against its stop. What the stop does to the leaf is shared by the hinges. At the centre of
-// percussion, 0.8 m from the hinge line here, a stop would leave them nothing; at the tip it lifts the leaf off them.
+// A leaf thrown against its stop. What the stop does to the leaf is shared by the hinges. At
+// the centre of percussion, 0.8 m from the hinge line here, a stop would leave them nothing; at
+// the tip it lifts the leaf off them.
 func ExampleSlam_Blow() {
 	slam := fastener.Slam{Mass: 25, Centre: fastener.Vec{0.6, 0, 1}, Width: 1.2, StopX: 1.2, StopZ: 0.4, TipSpeed: 3, Stiffness: 5e4}
 	blow := must(slam.Blow())
@@ -107,8 +111,8 @@ func ExampleSlam_Blow() {
 	// hinge 2: 1210 N
 }
 
-// A section 0.5 m deep, bolted at 50 and 450 mm from its compression edge, two bolts each, bent by 11 kN m: the
-// far bolts pull M y / sum y^2.
+// A section 0.5 m deep, bolted at 50 and 450 mm from its compression edge, two bolts each, bent
+// by 11 kN m: the far bolts pull M y / sum y^2.
 func ExampleSection_Open() {
 	s := fastener.Section{Depth: 0.5, Bolts: []float64{0.05, 0.05, 0.45, 0.45}}
 	o := must(s.Open(0, 0, 11e3))
@@ -117,7 +121,8 @@ func ExampleSection_Open() {
 	// pivots on its edge: 12073 N in the far bolts, 1341 N in the near ones, 26829 N pressed
 }
 
-// A guy of 3/8 in polyester rope with knots, at 45 degrees, to a stake that moved at 2.2 kN in a pull test on dry ground.
+// A guy of 3/8 in polyester rope with knots, at 45 degrees, to a stake that moved at 2.2 kN in
+// a pull test on dry ground.
 func ExampleGuy_Capacity() {
 	g := fastener.Guy{
 		Rope: must(fastener.RopeOf("polyester", 0.375*inch)), Fitting: 1500, Angle: math.Pi / 4,

@@ -1,14 +1,17 @@
 package fastener
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Kind is the kind of a fastener.
 type Kind int
 
-// WoodScrew, LagScrew, Nail (smooth), RingNail (ring-shank) and Bolt (through, with nut and two washers).
+// WoodScrew, LagScrew, Nail (smooth), RingNail (ring-shank) and Bolt (through, with nut and two
+// washers).
 const (
 	WoodScrew Kind = iota
 	LagScrew
@@ -33,8 +36,8 @@ func (k Kind) String() string {
 	return fmt.Sprintf("Kind(%d)", int(k))
 }
 
-// Fastener is one fastener. [Of] fills it from the tables; every field may be
-// replaced by what its maker declares.
+// Fastener is one fastener. [Of] fills it from the tables; every field may be replaced by what
+// its maker declares.
 type Fastener struct {
 	Kind   Kind
 	Size   string
@@ -50,8 +53,8 @@ type Fastener struct {
 	Fyb float64 // Pa, bending yield strength (NDS)
 	Fu  float64 // Pa, tensile strength (EN1995)
 
-	// Declared by the maker, for EN1995: characteristic withdrawal and head
-	// pull-through parameters at the density RhoA. 0 where nothing is declared.
+	// Declared by the maker, for EN1995: characteristic withdrawal and head pull-through
+	// parameters at the density RhoA. 0 where nothing is declared.
 	FaxK, FheadK float64 // Pa
 	RhoA         float64 // kg/m3
 
@@ -67,10 +70,10 @@ type Washer struct {
 	Source, Certainty string
 }
 
-// Of returns a fastener of the tables by kind, size and length in m. Sizes are "#4" to
-// "#24" and "4 mm" to "10 mm" for wood screws, "1/4" to "3/4" for lag screws, "1/4"
-// to "1" and "M6" to "M20" for bolts, "6d" to "40d" and "2.8 mm" to "4.2 mm" for nails.
-// Nails have their length by size: length 0 takes it. Bolts take length 0.
+// Of returns a fastener of the tables by kind, size and length in m. Sizes are "#4" to "#24"
+// and "4 mm" to "10 mm" for wood screws, "1/4" to "3/4" for lag screws, "1/4" to "1" and "M6"
+// to "M20" for bolts, "6d" to "40d" and "2.8 mm" to "4.2 mm" for nails. Nails have their length
+// by size: length 0 takes it. Bolts take length 0.
 func Of(kind Kind, size string, length float64) (Fastener, error) {
 	t, err := tables()
 	if err != nil {
@@ -114,8 +117,8 @@ func (f Fastener) thread() float64 {
 	return 0
 }
 
-// WithLength returns the fastener with another length in m; a screw's thread
-// follows by the rule of its kind.
+// WithLength returns the fastener with another length in m; a screw's thread follows by the
+// rule of its kind.
 func (f Fastener) WithLength(length float64) Fastener {
 	f.Length = length
 	f.Thread = f.thread()
@@ -164,35 +167,27 @@ func WashersFor(bolt string) (washers []Washer) {
 			washers = append(washers, w.Washer)
 		}
 	}
-	// Three at most, so the plainest sort will do.
-	for i := range washers {
-		for j := i; j > 0 && washers[j].OD < washers[j-1].OD; j-- {
-			washers[j], washers[j-1] = washers[j-1], washers[j]
-		}
-	}
+	slices.SortStableFunc(washers, func(a, b Washer) int { return cmp.Compare(a.OD, b.OD) })
 	return washers
 }
 
-// BendingYield is the bending yield strength F_yb, Pa, of a fastener by its nominal
-// diameter in m (NDS 2018 Table I1): 0.099 to 1 in.
+// BendingYield is the bending yield strength F_yb, Pa, of a fastener by its nominal diameter in
+// m (NDS 2018 Table I1): 0.099 to 1 in.
 func BendingYield(d float64) (float64, error) {
 	t, err := tables()
 	if err != nil {
 		return 0, err
 	}
-	for i, b := range t.bands {
-		if (d > b.from*(1-1e-9) || i > 0) && d <= b.to*(1+1e-9) {
-			if d < b.from*(1-1e-9) {
-				break
-			}
+	first, last := t.bands[0], t.bands[len(t.bands)-1]
+	if err := within("diameter in m", d, first.from*(1-1e-9), last.to*(1+1e-9), first.source); err != nil {
+		return 0, err
+	}
+	for _, b := range t.bands {
+		if d <= b.to*(1+1e-9) {
 			return b.fyb, nil
 		}
 	}
-	limit := t.bands[0].from
-	if d > limit {
-		limit = t.bands[len(t.bands)-1].to
-	}
-	return 0, &LimitError{"diameter in m", d, limit, t.bands[0].source}
+	return last.fyb, nil
 }
 
 // Material is what a member is made of. [MaterialOf] fills it from the tables.
@@ -237,6 +232,22 @@ type LimitError struct {
 
 func (e *LimitError) Error() string {
 	return fmt.Sprintf("fastener: %s is %.4g, limit %.4g (%s)", e.Quantity, e.Value, e.Limit, e.Source)
+}
+
+// bound is a number and the range that it must lie in.
+type bound struct {
+	quantity     string
+	v, low, high float64
+}
+
+// bounded refuses the first number that lies outside of its range.
+func bounded(source string, bounds ...bound) error {
+	for _, b := range bounds {
+		if err := within(b.quantity, b.v, b.low, b.high, source); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // within refuses what is not a number from low to high.

@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// Opening is how a section that is bolted together carries a tension and a moment that opens it:
-// the bolts pull, and the compression edge presses.
+// Opening is how a section that is bolted together carries a tension and a moment that opens
+// it: the bolts pull, and the compression edge presses.
 type Opening struct {
 	Bolts       []float64 // N, tension of each
 	Compression float64   // N, resultant of the pressing face
@@ -20,29 +20,31 @@ type Section struct {
 	Depth float64   // m
 	Bolts []float64 // m, distance of each bolt from one edge, from 0 to Depth
 
-	// For a face that gives, both greater than 0: width of the face in m, and area of one bolt times the ratio of
-	// its modulus to that of the face, m2. The pressing zone is then a triangle whose
-	// depth follows from the stiffness. With 0 the section turns about its edge.
+	// For a face that gives, both greater than 0: width of the face in m, and area of one bolt
+	// times the ratio of its modulus to that of the face, m2. The pressing zone is then a
+	// triangle whose depth follows from the stiffness. With 0 the section turns about its edge.
 	Width, BoltArea float64
 }
 
 const maxBolts = 10000
 
-// Open shares the tension n (N, negative presses) that acts at a distance at (m, from the edge of y = 0) and a
-// moment m (N m, positive opens the far edge) among the bolts of the section.
+// Open shares the tension n (N, negative presses) that acts at a distance at (m, from the edge
+// of y = 0) and a moment m (N m, positive opens the far edge) among the bolts of the section.
 //
-// Plane sections: the tension of a bolt grows with its distance from the axis about which
-// the section opens; bolts do not push. Where the edge does not give: T_i = M y_i / sum y_i^2 about
-// the compression edge (a bracket under an eccentric load in any text on machine elements). No friction, no prestress.
+// Plane sections: the tension of a bolt grows with its distance from the axis about which the
+// section opens; bolts do not push. Where the edge does not give: T_i = M y_i / sum y_i^2 about
+// the compression edge (a bracket under an eccentric load in any text on machine elements). No
+// friction, no prestress.
 func (s Section) Open(n, at, m float64) (Opening, error) {
-	for _, q := range [...]struct {
-		name      string
-		v, lo, hi float64
-	}{{"depth in m", s.Depth, 1e-3, 1e3}, {"width in m", s.Width, 0, 1e3}, {"bolt area in m2", s.BoltArea, 0, 1e2},
-		{"tension in N", n, -maxForce, maxForce}, {"distance in m", at, -1e3, 1e3}, {"moment in N m", m, -maxForce, maxForce}} {
-		if err := within(q.name, q.v, q.lo, q.hi, rangeSource); err != nil {
-			return Opening{}, err
-		}
+	if err := bounded(rangeSource,
+		bound{"depth in m", s.Depth, 1e-3, 1e3},
+		bound{"width in m", s.Width, 0, 1e3},
+		bound{"bolt area in m2", s.BoltArea, 0, 1e2},
+		bound{"tension in N", n, -maxForce, maxForce},
+		bound{"distance in m", at, -1e3, 1e3},
+		bound{"moment in N m", m, -maxForce, maxForce},
+	); err != nil {
+		return Opening{}, err
 	}
 	if len(s.Bolts) > maxBolts {
 		return Opening{}, &LimitError{"bolts", float64(len(s.Bolts)), maxBolts, rangeSource}
@@ -80,8 +82,8 @@ func (s Section) Open(n, at, m float64) (Opening, error) {
 // soft reports a face that gives.
 func (s Section) soft() bool { return s.Width > 0 && s.BoltArea > 0 }
 
-// rest: the resultant presses within the section and no bolt pulls. On a face that gives, the pressing triangle is
-// three times as deep as its resultant, and a bolt beyond it pulls.
+// rest: the resultant presses within the section and no bolt pulls. On a face that gives, the
+// pressing triangle is three times as deep as its resultant, and a bolt beyond it pulls.
 func (s Section) rest(n, about float64) (Opening, bool) {
 	if n > 0 || about > 0 || about < n*s.Depth {
 		return Opening{}, false
@@ -144,7 +146,8 @@ func (s Section) hinge(n, about float64) (Opening, bool) {
 		axis = s.axis(n, about)
 		o.Contact, o.At, o.Lever = axis, axis/3, "presses over a triangle"
 	}
-	// T_i = k (y_i - axis), and moments about the compression: sum T_i (y_i - at) = about - n at.
+	// T_i = k (y_i - axis), and moments about the compression: sum T_i (y_i - at) = about - n
+	// at.
 	lever := 0.0
 	for _, y := range s.Bolts {
 		lever += max(0, y-axis) * (y - o.At)
@@ -167,9 +170,9 @@ func (s Section) hinge(n, about float64) (Opening, bool) {
 	return o, true
 }
 
-// axis is the depth of the pressing triangle: strains stay plane, so that with a stress
-// that falls from the edge to the axis, C = k b axis^2 / 2 and T_i = k A (y_i - axis). Eliminating k from
-// force and moment leaves one equation, solved by halving.
+// axis is the depth of the pressing triangle: strains stay plane, so that with a stress that
+// falls from the edge to the axis, C = k b axis^2 / 2 and T_i = k A (y_i - axis). Eliminating k
+// from force and moment leaves one equation, solved by halving.
 func (s Section) axis(n, about float64) float64 {
 	f := func(c float64) float64 {
 		force, moment := -s.Width*c*c/2, -s.Width*c*c/2*c/3
@@ -180,8 +183,8 @@ func (s Section) axis(n, about float64) float64 {
 		}
 		return moment*n - force*about
 	}
-	// At 0 the bolts alone pull: f < 0 where their line of action is nearer than the load's; at the last bolt
-	// only the triangle presses.
+	// At 0 the bolts alone pull: f < 0 where their line of action is nearer than the load's; at
+	// the last bolt only the triangle presses.
 	lo, hi := 0.0, 0.0
 	for _, y := range s.Bolts {
 		hi = max(hi, y)
@@ -203,9 +206,10 @@ func (s Section) axis(n, about float64) float64 {
 // Point is a place or a force in a plane, m or N.
 type Point [2]float64
 
-// InPlane shares a force (N) that acts at a point and a twist (N m, counterclockwise) in the plane of a
-// fastener group among its fasteners: equal shares of the force, and of the moment about the group's
-// centroid by distance, F_i = M r_i / sum r^2 across r_i (elastic method, any text on steel connections).
+// InPlane shares a force (N) that acts at a point and a twist (N m, counterclockwise) in the
+// plane of a fastener group among its fasteners: equal shares of the force, and of the moment
+// about the group's centroid by distance, F_i = M r_i / sum r^2 across r_i (elastic method, any
+// text on steel connections).
 func InPlane(fasteners []Point, force, at Point, twist float64) ([]Point, error) {
 	if len(fasteners) == 0 || len(fasteners) > maxBolts {
 		return nil, &LimitError{"fasteners", float64(len(fasteners)), 1, rangeSource}
@@ -261,7 +265,8 @@ func (a Vec) cross(b Vec) Vec {
 	return Vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }
 
-// Plate is a rectangle of metal screwed on wood: the leaf of a hinge or the flange of a bracket.
+// Plate is a rectangle of metal screwed on wood: the leaf of a hinge or the flange of a
+// bracket.
 type Plate struct {
 	Out, Up Vec // unit vectors at right angles: out of the wood, and one side of the plate
 
@@ -281,10 +286,11 @@ type Press struct {
 	Force float64 // N
 }
 
-// Share shares a force (N) on the plate that acts at a place (m, from the plate's lower left corner) and a
-// moment (N m) among its screws, in the directions of the plate. The plate is rigid and leans on nothing but the wood
-// behind it. Pull, opening to the side and opening upwards are carried one after the other and added, which is
-// an equilibrium with the presses, on the careful side of turning about a corner. A force that presses stays with the wood.
+// Share shares a force (N) and a moment (N m), both in the axes of Out and Up, among the screws.
+// The force acts at a place from the plate's lower left corner (m: right, up, out). The plate is
+// rigid and leans on nothing but the wood behind it. Pull, opening upwards and opening to the
+// side are carried one after the other and added: with the presses that is an equilibrium, if
+// not the only one. A force that presses stays with the wood.
 func (p Plate) Share(force, at, moment Vec) ([]Pull, []Press, error) {
 	if err := p.validate(force, at, moment); err != nil {
 		return nil, nil, err
@@ -308,10 +314,11 @@ func (p Plate) Share(force, at, moment Vec) ([]Pull, []Press, error) {
 		c = Point{min(max(at[0], 0), p.Width), min(max(at[1], 0), p.Height)}
 		presses = append(presses, Press{c, -f[2]})
 	}
-	// What is left is a tilt: about right (x) it opens the upper edge, about up (y) the left one.
+	// What is left is a tilt: about right (x) it opens the upper edge, about up (y) the left
+	// one.
 	tilt := m.add(Vec{at[0] - c[0], at[1] - c[1], at[2]}.cross(f))
 	for axis, tilt := range [2]float64{tilt[0], -tilt[1]} {
-		if tilt == 0 {
+		if math.Abs(tilt) < 1e-12 {
 			continue
 		}
 		along := 1 - axis // the coordinate that the plate opens along
@@ -336,13 +343,11 @@ func (p Plate) Share(force, at, moment Vec) ([]Pull, []Press, error) {
 
 func (p Plate) validate(force, at, moment Vec) error {
 	for i := range 3 {
-		if err := within("place in m", at[i], -1e3, 1e3, rangeSource); err != nil {
-			return err
-		}
-		if err := within("force in N", force[i], -1e6, 1e6, rangeSource); err != nil {
-			return err
-		}
-		if err := within("moment in N m", moment[i], -1e6, 1e6, rangeSource); err != nil {
+		if err := bounded(rangeSource,
+			bound{"place in m", at[i], -1e3, 1e3},
+			bound{"force in N", force[i], -1e6, 1e6},
+			bound{"moment in N m", moment[i], -1e6, 1e6},
+		); err != nil {
 			return err
 		}
 	}

@@ -51,7 +51,8 @@ type Default struct {
 }
 
 // DefaultOf returns one of "rope divisor", "knot efficiency", "wire clip efficiency", "pull
-// test divisor", "wet ground" (all without unit), "stop stiffness" (N/m) and "leaf tip speed" (m/s).
+// test divisor", "wet ground" (all without unit), "stop stiffness" (N/m) and "leaf tip speed"
+// (m/s).
 func DefaultOf(name string) (Default, error) {
 	t, err := tables()
 	if err != nil {
@@ -64,8 +65,8 @@ func DefaultOf(name string) (Default, error) {
 	return Default{d.value, d.source, d.certainty}, nil
 }
 
-// Guy is a rope from a piece to an anchor in the ground. Zero values take their
-// defaults where [DefaultOf] has one.
+// Guy is a rope from a piece to an anchor in the ground. Zero values take their defaults where
+// [DefaultOf] has one.
 type Guy struct {
 	Rope         Rope
 	RopeDivisor  float64 // breaking strength over working load
@@ -88,18 +89,15 @@ type Anchor struct {
 	Certainty string // of PullTest or Friction
 }
 
-// Capacity is the pull, N, in the rope that the weakest of rope, fitting and anchor
-// carries. Of a deadweight it is the pull at which it slides or lifts, so that the caller's own
-// required factor applies; of rope and tested anchor it is already divided.
+// Capacity is the pull, N, in the rope that the weakest of rope, fitting and anchor carries. Of
+// a deadweight it is the pull at which it slides or lifts, so that the caller's own required
+// factor applies; of rope and tested anchor it is already divided.
 func (g Guy) Capacity() (Capacity, error) {
 	t, err := tables()
 	if err != nil {
 		return Capacity{}, err
 	}
-	for _, q := range [...]struct {
-		name      string
-		v, lo, hi float64
-	}{
+	if err := bounded(rangeSource, []bound{
 		{"breaking strength in N", g.Rope.Breaking, 0, 1e9},
 		{"rope divisor", g.RopeDivisor, 0, 1e3},
 		{"knot efficiency", g.Knots, 0, 1},
@@ -109,13 +107,12 @@ func (g Guy) Capacity() (Capacity, error) {
 		{"test divisor", g.Anchor.TestDivisor, 0, 1e3},
 		{"weight in N", g.Anchor.Weight, 0, 1e9},
 		{"friction", g.Anchor.Friction, 0, 2},
-	} {
-		if err := within(q.name, q.v, q.lo, q.hi, rangeSource); err != nil {
-			return Capacity{}, err
-		}
+	}...); err != nil {
+		return Capacity{}, err
 	}
 	if (g.Anchor.PullTest > 0) == (g.Anchor.Weight > 0) {
-		return Capacity{}, fmt.Errorf("fastener: an anchor is either pull-tested or a dead weight; its pull test is %.4g N, its weight %.4g N", g.Anchor.PullTest, g.Anchor.Weight)
+		return Capacity{}, fmt.Errorf("fastener: an anchor is either pull-tested or a dead weight; its pull test is %.4g N, its weight %.4g N",
+			g.Anchor.PullTest, g.Anchor.Weight)
 	}
 	or := func(v float64, name string) datum {
 		if v == 0 {
@@ -137,7 +134,8 @@ func (g Guy) Capacity() (Capacity, error) {
 	c := way("rope breaks at its knots", g.Rope.Source, rope)
 	c.doubt(g.Rope.Certainty)
 	c.doubt(divisor.certainty)
-	c.step("rope", rope, "N", knots.origin, "B η / d = %.0f·%.2f/%.3g = %.0f N", g.Rope.Breaking, knots.value, divisor.value, rope)
+	c.step("rope", rope, "N", knots.origin,
+		"B η / d = %.0f·%.2f/%.3g = %.0f N", g.Rope.Breaking, knots.value, divisor.value, rope)
 	if g.Fitting > 0 {
 		c := way("fitting gives way", "declared working load", g.Fitting)
 		c.step("fitting", g.Fitting, "N", origin{"declared working load", ""}, "%.0f N", g.Fitting)
@@ -161,14 +159,16 @@ func (g Guy) Capacity() (Capacity, error) {
 		v, mode := Deadweight(a.Weight, a.Friction, g.Angle)
 		c := way(mode, "equilibrium of the block with Coulomb friction", v)
 		c.doubt(a.Certainty)
-		c.step("dead weight", v, "N", origin{c.Source, "computed from equilibrium"}, "T = μ W / (cos β + μ sin β) = %.2f·%.0f/(cos %.0f° + %.2f sin %.0f°) = %.0f N",
+		c.step("dead weight", v, "N", origin{c.Source, "computed from equilibrium"},
+			"T = μ W / (cos β + μ sin β) = %.2f·%.0f/(cos %.0f° + %.2f sin %.0f°) = %.0f N",
 			a.Friction, a.Weight, g.Angle*180/math.Pi, a.Friction, g.Angle*180/math.Pi, v)
 	}
 	return least(ways), nil
 }
 
-// Deadweight is the pull T, N, along a rope at angle rad above the ground that just moves a block of
-// weight N on it. It slides when T cos b = mu (W - T sin b), which comes before it lifts at T sin b = W.
+// Deadweight is the pull T, N, along a rope at angle rad above the ground that just moves a
+// block of weight N on it. It slides when T cos b = mu (W - T sin b), which comes before it
+// lifts at T sin b = W.
 func Deadweight(weight, friction, angle float64) (pull float64, mode string) {
 	sin, cos := math.Sincos(angle)
 	return friction * weight / (cos + friction*sin), "dead weight slides"

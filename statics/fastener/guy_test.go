@@ -50,8 +50,9 @@ func TestGuy(t *testing.T) {
 	}
 }
 
-// TestSlam: energy and force by hand, in balance about the hinge line; an even leaf struck at its tip leaves half of the
-// force to the hinges, at two thirds of its width (the centre of percussion) none.
+// TestSlam: energy and force by hand, in balance about the hinge line; an even leaf struck at
+// its tip leaves half of the force to the hinges, at two thirds of its width (the centre of
+// percussion) none.
 func TestSlam(t *testing.T) {
 	s := Slam{Mass: 24, Centre: Vec{0.5, 0, 1}, Width: 1, StopX: 1, StopZ: 1, TipSpeed: 2, Stiffness: 2e4}
 	blow, err := s.Blow()
@@ -114,8 +115,9 @@ func TestFurtherHinge(t *testing.T) {
 	}
 }
 
-// TestInPlane: four bolts at the corners of a square of side 2 a under a twist carry M / (4 a sqrt 2) each, and
-// a force through their middle a quarter each (elastic method, any text on steel connections).
+// TestInPlane: four bolts at the corners of a square of side 2 a under a twist carry M / (4 a
+// sqrt 2) each, and a force through their middle a quarter each (elastic method, any text on
+// steel connections).
 func TestInPlane(t *testing.T) {
 	const a = 0.05
 	square := []Point{{-a, -a}, {a, -a}, {a, a}, {-a, a}}

@@ -5,14 +5,14 @@ import (
 	"math"
 )
 
-// Leaf is a gate or door leaf on hinges, in its own axes: x from the hinge line to the
-// tip, y at right angles to the leaf, z up along the hinge line. Lengths in m.
+// Leaf is a gate or door leaf on hinges, in its own axes: x from the hinge line to the tip, y
+// at right angles to the leaf, z up along the hinge line. Lengths in m.
 type Leaf struct {
 	Hinges []float64 // heights along the hinge line; at least 2, unless all are to be in one point
 	Bears  Bears     // which hinge carries the weight
 
-	// A stop or a latch that keeps the leaf from turning: it pushes along y at this place. Without one a load
-	// that turns the leaf is an error: it swings.
+	// A stop or a latch that keeps the leaf from turning: it pushes along y at this place.
+	// Without one a load that turns the leaf is an error: it swings.
 	Stopped bool
 	StopX   float64
 	StopZ   float64
@@ -21,7 +21,8 @@ type Leaf struct {
 // Bears says which hinge carries the vertical load.
 type Bears int
 
-// Any takes each hinge in turn, for hinges that nobody has fitted to share; Lowest the lowest; Shared all alike.
+// Any takes each hinge in turn, for hinges that nobody has fitted to share; Lowest the lowest;
+// Shared all alike.
 const (
 	Any Bears = iota
 	Lowest
@@ -37,18 +38,20 @@ type Load struct {
 
 // Reaction is what the leaf does to its hinges in one case.
 type Reaction struct {
-	Case   string
-	Hinges []Vec   // N, force of the leaf on each hinge, in the order of Leaf.Hinges
+	Case string
+	// N, force of the leaf on each hinge, in the order of Leaf.Hinges. The plate on the post
+	// gets this force, the plate on the leaf its opposite.
+	Hinges []Vec
 	Stop   float64 // N, force of the leaf on the stop, along y
 }
 
 const maxHinges = 100
 
-// Reactions are the hinge forces by statics, one case, or with [Any] one for each
-// hinge that may carry the weight. The hinge line is vertical and hinges turn freely: they
-// carry forces, no moments. Along x and along y, two hinges are statically determinate (a weight
-// W at x gives the couple W x / spacing); of more, a rigid leaf on hinges of equal stiffness shares
-// by F_i = F/n + M (z_i - z0) / sum (z - z0)^2.
+// Reactions are the hinge forces by statics, one case, or with [Any] one for each hinge that
+// may carry the weight. The hinge line is vertical and hinges turn freely: they carry forces,
+// no moments. Along x and along y, two hinges are statically determinate (a weight W at x gives
+// the couple W x / spacing); of more, a rigid leaf on hinges of equal stiffness shares by F_i =
+// F/n + M (z_i - z0) / sum (z - z0)^2.
 func (l Leaf) Reactions(loads []Load) ([]Reaction, error) {
 	if err := l.validate(loads); err != nil {
 		return nil, err
@@ -188,27 +191,29 @@ type Blow struct {
 	Certainty string
 }
 
-// Blow is the force of the stop when the leaf's energy goes into an elastic stop: F = sqrt(2 E k), no rebound and
-// no damping. The energy is J w^2 / 2 of a leaf that turns with the tip's speed, or the work of the gust's force over the
-// swing, whichever is more; J = m b^2 / 3 of an even leaf about its hinges. The leaf's inertia
-// acts at the centre of percussion, J / (m x), so that the hinges get what is left.
+// Blow is the force of the stop when the leaf's energy goes into an elastic stop: F = sqrt(2 E
+// k), no rebound and no damping. The energy is J w^2 / 2 of a leaf that turns with the tip's
+// speed, or the work of the gust's force over the swing, whichever is more; J = m b^2 / 3 of an
+// even leaf about its hinges. The leaf's inertia acts at the centre of percussion, J / (m x),
+// so that the hinges get what is left.
 func (s Slam) Blow() (Blow, error) {
 	t, err := tables()
 	if err != nil {
 		return Blow{}, err
 	}
-	for _, q := range [...]struct {
-		name      string
-		v, lo, hi float64
-	}{
-		{"mass in kg", s.Mass, 0.1, 1e5}, {"centre of mass in m", s.Centre[0], 0.01, 100}, {"height in m", s.Centre[2], -100, 100}, {"width in m", s.Width, s.Centre[0], 100},
-		{"distance of the stop in m", s.StopX, 0.01, 100}, {"height of the stop in m", s.StopZ, -100, 100},
-		{"tip speed in m/s", s.TipSpeed, 0, 100}, {"gust force in N", s.GustForce, 0, 1e6}, {"swing in rad", s.Swing, 0, 2 * math.Pi},
+	if err := bounded(rangeSource, []bound{
+		{"mass in kg", s.Mass, 0.1, 1e5},
+		{"centre of mass in m", s.Centre[0], 0.01, 100},
+		{"height in m", s.Centre[2], -100, 100},
+		{"width in m", s.Width, s.Centre[0], 100},
+		{"distance of the stop in m", s.StopX, 0.01, 100},
+		{"height of the stop in m", s.StopZ, -100, 100},
+		{"tip speed in m/s", s.TipSpeed, 0, 100},
+		{"gust force in N", s.GustForce, 0, 1e6},
+		{"swing in rad", s.Swing, 0, 2 * math.Pi},
 		{"stiffness in N/m", s.Stiffness, 0, 1e9},
-	} {
-		if err := within(q.name, q.v, q.lo, q.hi, rangeSource); err != nil {
-			return Blow{}, err
-		}
+	}...); err != nil {
+		return Blow{}, err
 	}
 	var c Capacity // gathers steps and doubt
 	v := datum{s.TipSpeed, origin{"declared", ""}}
@@ -224,15 +229,18 @@ func (s Slam) Blow() (Blow, error) {
 	c.step("inertia", inertia, "kg·m²", computed, "J = m b²/3 = %.1f·%.2f²/3 = %.2f kg·m²", s.Mass, s.Width, inertia)
 	speed := inertia / 2 * (v.value / s.Width) * (v.value / s.Width)
 	work := s.GustForce * s.Width / 2 * s.Swing
-	c.step("energy of the tip's speed", speed, "J", v.origin, "J (v/b)²/2 = %.2f·(%.2f/%.2f)²/2 = %.2f J", inertia, v.value, s.Width, speed)
-	c.step("work of the gust", work, "J", computed, "F b/2 θ = %.1f·%.2f/2·%.2f = %.2f J", s.GustForce, s.Width, s.Swing, work)
+	c.step("energy of the tip's speed", speed, "J", v.origin,
+		"J (v/b)²/2 = %.2f·(%.2f/%.2f)²/2 = %.2f J", inertia, v.value, s.Width, speed)
+	c.step("work of the gust", work, "J", computed,
+		"F b/2 θ = %.1f·%.2f/2·%.2f = %.2f J", s.GustForce, s.Width, s.Swing, work)
 	e := max(speed, work)
 	// The stop moves less than the tip: the energy goes in at StopX all the same.
 	f := math.Sqrt(2 * e * k.value)
 	c.step("stop force", f, "N", k.origin, "F = √(2 E k) = √(2·%.2f·%.3g) = %.0f N", e, k.value, f)
 	percussion := inertia / (s.Mass * s.Centre[0])
 	back := f * s.StopX / percussion
-	c.step("inertia force", back, "N", computed, "F x_s / (J/(m x)) = %.0f·%.2f/%.3f = %.0f N", f, s.StopX, percussion, back)
+	c.step("inertia force", back, "N", computed,
+		"F x_s / (J/(m x)) = %.0f·%.2f/%.3f = %.0f N", f, s.StopX, percussion, back)
 	return Blow{Energy: e, Force: f, Steps: c.Steps, Certainty: c.Certainty, Loads: []Load{
 		{"stop", Vec{0, f, 0}, Vec{s.StopX, 0, s.StopZ}},
 		{"inertia", Vec{0, -back, 0}, Vec{percussion, 0, s.Centre[2]}},

@@ -10,16 +10,16 @@ import (
 type Code int
 
 const (
-	// NDS is the National Design Specification for Wood Construction, 2018, allowable
-	// stress design: capacities are allowable loads, to be compared with loads at their own value.
+	// NDS is the National Design Specification for Wood Construction, 2018, allowable stress
+	// design: capacities are allowable loads, to be compared with loads at their own value.
 	NDS Code = iota
-	// EN1995 is EN 1995-1-1:2004 with A1: capacities are design values k_mod R_k / gamma_M,
-	// to be compared with loads multiplied by the partial factors of EN 1990.
+	// EN1995 is EN 1995-1-1:2004 with A1: capacities are design values k_mod R_k / gamma_M, to
+	// be compared with loads multiplied by the partial factors of EN 1990.
 	EN1995
 )
 
-// Duration is how long the load of a check lasts, all its parts together: the
-// shortest part counts.
+// Duration is how long the load of a check lasts, all its parts together: the shortest part
+// counts.
 type Duration int
 
 // Durations. Impact earns no credit: it counts as a load of ten years.
@@ -76,16 +76,16 @@ type Member struct {
 	Angle     float64 // rad, 0 to pi/2, between the lateral load and the grain
 	Area      float64 // m2, cross-section in the direction of the load, for the group action factor
 
-	// Distances from the fastener, m; 0 where unknown, and then listed among
-	// the rules as to be kept.
+	// Distances from the fastener, m; 0 where unknown, and then listed among the rules as to be
+	// kept.
 	End        float64 // along the grain to the end
 	EndLoaded  bool    // the load pulls towards that end
 	Edge       float64 // across the grain to the edge
 	EdgeLoaded bool    // the load pushes towards that edge
 }
 
-// Joint is a group of equal fasteners through a side member into a main member,
-// at right angles to the face.
+// Joint is a group of equal fasteners through a side member into a main member, at right angles
+// to the face.
 type Joint struct {
 	Code       Code
 	Fastener   Fastener
@@ -216,12 +216,7 @@ func (j Joint) validate() error {
 	if j.Main.Metal && f.Kind != Bolt {
 		return fmt.Errorf("fastener: a %s into metal is not covered", f.Kind)
 	}
-	type check struct {
-		quantity  string
-		v         float64
-		low, high float64
-	}
-	checks := []check{
+	bounds := []bound{
 		{"diameter in m", f.D, 1e-3, 0.05},
 		{"root diameter in m", f.Root, 0.4 * f.D, f.D},
 		{"head diameter in m", f.Head, 0, 0.2},
@@ -237,20 +232,20 @@ func (j Joint) validate() error {
 		{"temperature in degrees Celsius", j.Service.Celsius, -100, (150.0 - 32) * 5 / 9},
 	}
 	if f.Kind != Bolt {
-		checks = append(checks, check{"length in m", f.Length, 1e-3, 1}, check{"thread in m", f.Thread, 0, f.Length})
+		bounds = append(bounds, bound{"length in m", f.Length, 1e-3, 1}, bound{"thread in m", f.Thread, 0, f.Length})
 	}
 	for _, m := range j.members() {
-		checks = append(checks,
-			check{m.who + "thickness in m", m.Thickness, 1e-4, 10},
-			check{m.who + "angle in rad", m.Angle, 0, math.Pi / 2},
-			check{m.who + "area in m2", m.Area, 0, 100},
-			check{m.who + "end distance in m", m.End, 0, 1e3},
-			check{m.who + "edge distance in m", m.Edge, 0, 1e3},
-			check{m.who + "F_c-perp in Pa", m.FcPerp, 0, 1e9},
-			check{m.who + "f_c,90,k in Pa", m.Fc90, 0, 1e9},
-			check{m.who + "E in Pa", m.E, 0, 1e12})
+		bounds = append(bounds,
+			bound{m.who + "thickness in m", m.Thickness, 1e-4, 10},
+			bound{m.who + "angle in rad", m.Angle, 0, math.Pi / 2},
+			bound{m.who + "area in m2", m.Area, 0, 100},
+			bound{m.who + "end distance in m", m.End, 0, 1e3},
+			bound{m.who + "edge distance in m", m.Edge, 0, 1e3},
+			bound{m.who + "F_c-perp in Pa", m.FcPerp, 0, 1e9},
+			bound{m.who + "f_c,90,k in Pa", m.Fc90, 0, 1e9},
+			bound{m.who + "E in Pa", m.E, 0, 1e12})
 		if m.Metal {
-			checks = append(checks, check{m.who + "F_e in Pa", m.Fe, 1e6, 1e10})
+			bounds = append(bounds, bound{m.who + "F_e in Pa", m.Fe, 1e6, 1e10})
 		} else if j.Code == NDS {
 			if err := within(m.who+"specific gravity", m.G, 0.31, 0.73, "NDS 2018 Tables 12.2A to 12.2C"); err != nil {
 				return err
@@ -259,12 +254,7 @@ func (j Joint) validate() error {
 			return err
 		}
 	}
-	for _, c := range checks {
-		if err := within(c.quantity, c.v, c.low, c.high, rangeSource); err != nil {
-			return err
-		}
-	}
-	return nil
+	return bounded(rangeSource, bounds...)
 }
 
 // namedMember is a member with what its rules and refusals begin with.
@@ -283,8 +273,8 @@ func (j Joint) inRow() int { return max(j.InRow, 1) }
 // nailed reports a nail of either shank.
 func (f Fastener) nailed() bool { return f.Kind == Nail || f.Kind == RingNail }
 
-// reach is where the fastener ends up in the main member: how deep, and how far its point
-// comes out of the back, both m.
+// reach is where the fastener ends up in the main member: how deep, and how far its point comes
+// out of the back, both m.
 func (j Joint) reach() (depth, out float64) {
 	p := max(0, j.Fastener.Length-j.Side.Thickness)
 	return min(p, j.Main.Thickness), max(0, p-j.Main.Thickness)
@@ -293,8 +283,8 @@ func (j Joint) reach() (depth, out float64) {
 // Withdrawal is what pulls one fastener out of the main member.
 func (j Joint) Withdrawal() (Capacity, error) { return j.compute((*nds).withdrawal, (*en).withdrawal) }
 
-// PullThrough is what pulls the head of one fastener, or the washer of a bolt,
-// through or into the side member. Through metal no head is pulled: that is an error.
+// PullThrough is what pulls the head of one fastener, or the washer of a bolt, through or into
+// the side member. Through metal no head is pulled: that is an error.
 func (j Joint) PullThrough() (Capacity, error) {
 	if j.Side.Metal {
 		return Capacity{}, fmt.Errorf("fastener: a head bearing on metal has no pull-through value here")

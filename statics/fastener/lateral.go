@@ -2,8 +2,8 @@ package fastener
 
 import "math"
 
-// Modes of yield: bearing in the main or side member (Im, Is), in both while the
-// fastener tilts (II), one hinge in the fastener (IIIm, IIIs), two hinges (IV).
+// Modes of yield: bearing in the main or side member (Im, Is), in both while the fastener tilts
+// (II), one hinge in the fastener (IIIm, IIIs), two hinges (IV).
 var modeNames = [...]string{"Im", "Is", "II", "IIIm", "IIIs", "IV"}
 
 var modeWords = [...]string{
@@ -11,8 +11,8 @@ var modeWords = [...]string{
 	"fastener bends in the main member", "fastener bends in the side member", "fastener bends in both members",
 }
 
-// wideEnough: fasteners of 1/4 in and more are judged by direction of grain and by
-// placement; below, neither matters (12.3.3, 11.3.6, 12.5.1).
+// From wideFrom, fasteners are judged by direction of grain and by placement; below, neither
+// matters (12.3.3, 11.3.6, 12.5.1).
 const wideFrom = 0.25 * (1 - 1e-9) // in
 
 func (n *nds) wide() bool { return n.Fastener.D/inch >= wideFrom }
@@ -37,14 +37,17 @@ func (n *nds) bearing(c *Capacity, m Member, name string, endGrain bool) float64
 	along, across := toFifty(11200*g), toFifty(6100*math.Pow(g, 1.45)/math.Sqrt(d))
 	angle := m.Angle
 	if m.Panel {
-		// The document has no value for panels from 1/4 in: the lower one, across the grain, stands in.
+		// The document has no value for panels from 1/4 in: the lower one, across the grain,
+		// stands in.
 		angle, o = math.Pi/2, origin{"NDS 2018 Table 12.3.3, value across the grain for a panel", noSource}
 	} else if endGrain {
 		angle = math.Pi / 2 // 12.3.3.4: a fastener along the grain bears across it
 	}
 	sin, cos := math.Sincos(angle)
 	fe := along * across / (along*sin*sin + across*cos*cos)
-	c.step("dowel bearing", fe, "psi", o, "%s = Hankinson(11200 G = %.0f, 6100 G^1.45/√D = %.0f, %.0f°) = %.0f psi, to 50 psi", name, along, across, angle*180/math.Pi, fe)
+	c.step("dowel bearing", fe, "psi", o,
+		"%s = Hankinson(11200 G = %.0f, 6100 G^1.45/√D = %.0f, %.0f°) = %.0f psi",
+		name, along, across, angle*180/math.Pi, fe)
 	return fe
 }
 
@@ -65,17 +68,17 @@ func reduction(d, dr, maxAngle float64) [6]float64 {
 	return [6]float64{4 * ktheta, 4 * ktheta, 3.6 * ktheta, 3.2 * ktheta, 3.2 * ktheta, 3.2 * ktheta}
 }
 
-// tilt is k1 = [sqrt(Re + 2 Re^2 (1 + Rt + Rt^2) + Rt^2 Re^3) - Re (1 + Rt)] / (1 + Re) of Table 12.3.1A, and the same
-// of (8.6c) in EN 1995-1-1, written so that it does not cancel: the radicand is
-// Re (1 + Re)(1 + Re Rt^2) + [Re (1 + Rt)]^2.
+// tilt is k1 = [sqrt(Re + 2 Re^2 (1 + Rt + Rt^2) + Rt^2 Re^3) - Re (1 + Rt)] / (1 + Re) of
+// Table 12.3.1A, and the same of (8.6c) in EN 1995-1-1, written so that it does not cancel: the
+// radicand is Re (1 + Re)(1 + Re Rt^2) + [Re (1 + Rt)]^2.
 func tilt(re, rt float64) float64 {
 	c := re * (1 + rt)
 	b := re * (1 + re*rt*rt)
 	return b / (math.Sqrt(b*(1+re)+c*c) + c)
 }
 
-// yield is the yield-limit values of one fastener in single shear, lb (12.3.1-1 to 12.3.1-6).
-// d and lengths in inches, strengths in psi.
+// yield is the yield-limit values of one fastener in single shear, lb (12.3.1-1 to 12.3.1-6). d
+// and lengths in inches, strengths in psi.
 func yield(d, lm, ls, fem, fes, fyb float64, rd [6]float64) [6]float64 {
 	re, rt := fem/fes, lm/ls
 	k1 := tilt(re, rt)
@@ -129,8 +132,10 @@ func (n *nds) lateral() (Capacity, error) {
 	}
 	rd := reduction(d, dr, maxAngle)
 	fyb := f.Fyb / psi
-	c.step("bending yield", fyb, "psi", origin{"NDS 2018 Table I1", pagedCopy}, "F_yb = %.0f psi for D = %.3f in", fyb, d)
-	c.step("reduction", rd[0], "", origin{"NDS 2018 Table 12.3.1B", twoStatements}, "R_d = %.3f (I), %.3f (II), %.3f (III, IV)", rd[0], rd[2], rd[3])
+	c.step("bending yield", fyb, "psi", origin{"NDS 2018 Table I1", pagedCopy},
+		"F_yb = %.0f psi for D = %.3f in", fyb, d)
+	c.step("reduction", rd[0], "", origin{"NDS 2018 Table 12.3.1B", twoStatements},
+		"R_d = %.3f (I), %.3f (II), %.3f (III, IV)", rd[0], rd[2], rd[3])
 
 	mode, z := 0, 0.0
 	values := func(lm float64) [6]float64 {
@@ -153,15 +158,18 @@ func (n *nds) lateral() (Capacity, error) {
 		zs := values(lm)
 		for i, v := range zs {
 			if !math.IsInf(v, 0) {
-				c.step("mode "+modeNames[i], v, "lb", origin{c.Source, twoStatements}, "Z(%s) = %.1f lb with D = %.3f in, l_m = %.3f in, l_s = %.3f in", modeNames[i], v, dr, lm, ls)
+				c.step("mode "+modeNames[i], v, "lb", origin{c.Source, twoStatements},
+					"Z(%s) = %.1f lb with D = %.3f in, l_m = %.3f in, l_s = %.3f in", modeNames[i], v, dr, lm, ls)
 			}
 		}
 		mode, z = lowest(zs)
 		if f.Kind != Bolt && penetration < full {
-			// The tables give the value at full penetration times p over it; never more than that.
+			// The tables give the value at full penetration times p over it; never more than
+			// that.
 			_, zFull := lowest(values(lm + (full-penetration)/inch))
 			if r := zFull * penetration / full; r < z {
-				c.step("short penetration", r, "lb", pSource, "Z(full) p/p_full = %.1f·%.3f/%.3f = %.1f lb", zFull, penetration/inch, full/inch, r)
+				c.step("short penetration", r, "lb", pSource,
+					"Z(full) p/p_full = %.1f·%.3f/%.3f = %.1f lb", zFull, penetration/inch, full/inch, r)
 				z = max(0, r)
 			}
 		}

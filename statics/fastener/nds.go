@@ -83,26 +83,32 @@ func (n *nds) withdrawal() (Capacity, error) {
 	case WoodScrew: // W = 2850 G^2 D
 		c = n.start("NDS 2018 12.2.2, eq. 12.2-2")
 		w = 2850 * g * g * d
-		c.step("withdrawal", w, "lb/in", origin{c.Source, twoStatements}, "W = 2850 G² D = 2850·%.3g²·%.3f = %.1f lb/in", g, d, w)
+		c.step("withdrawal", w, "lb/in", origin{c.Source, twoStatements},
+			"W = 2850 G² D = 2850·%.3g²·%.3f = %.1f lb/in", g, d, w)
 	case LagScrew: // W = 1800 G^1.5 D^0.75
 		c = n.start("NDS 2018 12.2.1, eq. 12.2-1")
 		w = 1800 * math.Pow(g, 1.5) * math.Pow(d, 0.75)
-		c.step("withdrawal", w, "lb/in", origin{c.Source, twoStatements}, "W = 1800 G^1.5 D^0.75 = 1800·%.3g^1.5·%.3f^0.75 = %.1f lb/in", g, d, w)
+		c.step("withdrawal", w, "lb/in", origin{c.Source, twoStatements},
+			"W = 1800 G^1.5 D^0.75 = 1800·%.3g^1.5·%.3f^0.75 = %.1f lb/in", g, d, w)
 	case Nail: // W = 1380 G^2.5 D
 		c = n.start("NDS 2018 12.2.3, eq. 12.2-3")
 		w = 1380 * math.Pow(g, 2.5) * d
-		c.step("withdrawal", w, "lb/in", origin{c.Source, pagedCopy}, "W = 1380 G^2.5 D = 1380·%.3g^2.5·%.3f = %.2f lb/in", g, d, w)
+		c.step("withdrawal", w, "lb/in", origin{c.Source, pagedCopy},
+			"W = 1380 G^2.5 D = 1380·%.3g^2.5·%.3f = %.2f lb/in", g, d, w)
 	case RingNail: // W = 1800 G^2 D
 		c = n.start("NDS 2018 12.2.3, ring-shank nails")
 		w = 1800 * g * g * d
-		c.step("withdrawal", w, "lb/in", origin{c.Source, pagedCopy}, "W = 1800 G² D = 1800·%.3g²·%.3f = %.1f lb/in", g, d, w)
+		c.step("withdrawal", w, "lb/in", origin{c.Source, pagedCopy},
+			"W = 1800 G² D = 1800·%.3g²·%.3f = %.1f lb/in", g, d, w)
 	default:
 		return Capacity{}, fmt.Errorf("fastener: a bolt has no withdrawal; its washers bear (NDS 2018 12.1.3)")
 	}
 	c.Mode = "withdrawal"
 	c.Value = w * p * lbf
 	c.Reference = c.Value
-	c.step("held length", p, "in", origin{"thread in the main member, without the tip of a lag screw; nails with their tip", pagedCopy}, "p = %.3f in, W·p = %.1f lb", p, w*p)
+	c.step("held length", p, "in",
+		origin{"thread in the main member, without the tip of a lag screw; nails with their tip", pagedCopy},
+		"p = %.3f in, W·p = %.1f lb", p, w*p)
 	if n.Main.Panel {
 		c.doubt(noSource) // the equations are for lumber; the panel's specific gravity stands in
 	}
@@ -140,7 +146,8 @@ func (n *nds) withdrawal() (Capacity, error) {
 
 // outOfTheBack lists a point that comes out of the main member.
 func (n *nds) outOfTheBack(c *Capacity) {
-	c.rule("main member behind the point", n.Side.Thickness+n.Main.Thickness, n.Fastener.Length, false, origin{"only what is in the wood counts", noSource})
+	c.rule("main member behind the point", n.Side.Thickness+n.Main.Thickness, n.Fastener.Length, false,
+		origin{"only what is in the wood counts", noSource})
 }
 
 // place adds a minimum of the placement table; a distance of 0 is not known.
@@ -162,11 +169,13 @@ func (n *nds) pullThrough() (Capacity, error) {
 	if t <= 2.5*d {
 		// W_H = 690 pi D_H G^2 t
 		w = 690 * math.Pi * d * g * g * t
-		c.step("head pull-through", w, "lb", origin{c.Source, pagedCopy}, "W_H = 690π D_H G² t = 690π·%.3f·%.3g²·%.3f = %.1f lb", d, g, t, w)
+		c.step("head pull-through", w, "lb", origin{c.Source, pagedCopy},
+			"W_H = 690π D_H G² t = 690π·%.3f·%.3g²·%.3f = %.1f lb", d, g, t, w)
 	} else {
 		// W_H = 1725 pi D_H^2 G^2
 		w = 1725 * math.Pi * d * d * g * g
-		c.step("head pull-through", w, "lb", origin{c.Source, pagedCopy}, "W_H = 1725π D_H² G² = 1725π·%.3f²·%.3g² = %.1f lb (t over 2.5 D_H)", d, g, w)
+		c.step("head pull-through", w, "lb", origin{c.Source, pagedCopy},
+			"W_H = 1725π D_H² G² = 1725π·%.3f²·%.3g² = %.1f lb (t over 2.5 D_H)", d, g, w)
 	}
 	if d == 0 {
 		c.Mode = "no capacity: no head"
@@ -179,8 +188,8 @@ func (n *nds) pullThrough() (Capacity, error) {
 	return c, nil
 }
 
-// washer is bearing of a bolt's washer across the grain: T = F_c-perp A_net, hole D + 1/16 in; no
-// C_D (NDS 2018 3.10.2, 4.3 and Table 4.3.1).
+// washer is bearing of a bolt's washer across the grain: T = F_c-perp A_net, hole D + 1/16 in;
+// no C_D (NDS 2018 3.10.2, 4.3 and Table 4.3.1).
 func (n *nds) washer(m Member, name string) (Capacity, error) {
 	c := n.start("NDS 2018 3.10.2, F_c-perp under the washer")
 	c.Mode = "washer bearing on the " + name
@@ -189,10 +198,11 @@ func (n *nds) washer(m Member, name string) (Capacity, error) {
 		return Capacity{}, &LimitError{"F_c-perp in Pa of " + m.Name + ", which is not known,", 0, 0, c.Source}
 	}
 	c.doubt(n.Fastener.Washer.Certainty)
-	c.rule("washer under head and nut", n.Fastener.Washer.OD, n.Fastener.D+inch/16, true, origin{"NDS 2018 12.1.3", pagedCopy})
+	c.rule("washer under head and nut", n.Fastener.Washer.OD, n.Fastener.D+inch/16, true, origin{"NDS 2018 12.1.3", fromMemory})
 	a := max(0, math.Pi/4*(od*od-(d+1./16)*(d+1./16)))
 	t := m.FcPerp / psi * a
-	c.step("washer bearing", t, "lb", origin{c.Source, fromMemory}, "T = F_c⊥ π/4 (OD² − (D + 1/16)²) = %.0f·π/4 (%.3f² − %.4f²) = %.0f lb", m.FcPerp/psi, od, d+1./16, t)
+	c.step("washer bearing", t, "lb", origin{c.Source, fromMemory},
+		"T = F_c⊥ π/4 (OD² − (D + 1/16)²) = %.0f·π/4 (%.3f² − %.4f²) = %.0f lb", m.FcPerp/psi, od, d+1./16, t)
 	c.Value = t * lbf
 	c.Reference = c.Value
 	n.factor(&c, "C_M", "C_M bearing", n.Service.Moisture.String())

@@ -49,8 +49,9 @@ func inSPF(t *testing.T, f Fastener) Joint {
 	}
 }
 
-// TestAdjustments compares each adjustment with the same joint at 1.0 throughout. Factors: NDS 2018 Tables 2.3.2, 11.3.1,
-// 11.3.3, 11.3.4, 12.5.2 and 12.5.4, as reproduced in a public copy of NDS 2018 cited by page.
+// TestAdjustments compares each adjustment with the same joint at 1.0 throughout. Factors: NDS
+// 2018 Tables 2.3.2, 11.3.1, 11.3.3, 11.3.4, 12.5.2 and 12.5.4, as reproduced in a public copy
+// of NDS 2018 cited by page.
 func TestAdjustments(t *testing.T) {
 	screw, lag, nail := of(t, WoodScrew, "#10", 2.5*inch), of(t, LagScrew, "3/8", 4*inch), of(t, Nail, "16d", 0)
 	bolt := of(t, Bolt, "1/2", 0)
@@ -101,7 +102,8 @@ func TestAdjustments(t *testing.T) {
 	}
 }
 
-// TestEveryFactor: no kind, duration, moisture or temperature asks for a factor that the tables lack.
+// TestEveryFactor: no kind, duration, moisture or temperature asks for a factor that the tables
+// lack.
 func TestEveryFactor(t *testing.T) {
 	for kind := WoodScrew; kind <= Bolt; kind++ {
 		length := 0.0
@@ -140,7 +142,8 @@ func TestEveryFactor(t *testing.T) {
 	}
 }
 
-// TestVoids: short of a minimum that the document sets there is no capacity, and the rule says by how much.
+// TestVoids: short of a minimum that the document sets there is no capacity, and the rule says
+// by how much.
 func TestVoids(t *testing.T) {
 	bolt := of(t, Bolt, "1/2", 0)
 	bolt.Washer = WashersFor("1/2")[0]
@@ -206,7 +209,8 @@ func value2(t *testing.T, way func() (Capacity, error)) float64 {
 	return value(t, c, err)
 }
 
-// TestDoubleShear: two planes of a symmetric joint carry twice the single one where no mode of tilting governs (12.3.1-7 to -10).
+// TestDoubleShear: two planes of a symmetric joint carry twice the single one where no mode of
+// tilting governs (12.3.1-7 to -10).
 func TestDoubleShear(t *testing.T) {
 	j := inSPF(t, of(t, Bolt, "3/8", 0))
 	j.Side.Thickness = 3.5 * inch // mode IV
@@ -217,7 +221,8 @@ func TestDoubleShear(t *testing.T) {
 	near(t, "mode Im", value2(t, j.Lateral), 0.375*0.5*4700/4*lbf)
 }
 
-// TestShortPenetration: between 6 and 10 diameters no more than the full value times p / 10 D (NDS 2018 Table 12L, footnote).
+// TestShortPenetration: between 6 and 10 diameters no more than the full value times p / 10 D
+// (NDS 2018 Table 12L, footnote).
 func TestShortPenetration(t *testing.T) {
 	full := value2(t, inSPF(t, of(t, WoodScrew, "#10", 0.75*inch+10*0.19*inch)).Lateral)
 	short := value2(t, inSPF(t, of(t, WoodScrew, "#10", 0.75*inch+7*0.19*inch)).Lateral)
@@ -264,7 +269,8 @@ func TestOutsideTables(t *testing.T) {
 	}
 }
 
-// TestNoCapacity: asked of what has no capacity, a utilisation does not exist, and the joint does not hold.
+// TestNoCapacity: asked of what has no capacity, a utilisation does not exist, and the joint
+// does not hold.
 func TestNoCapacity(t *testing.T) {
 	j := inSPF(t, of(t, WoodScrew, "#10", 2*inch))
 	j.EndGrain = true

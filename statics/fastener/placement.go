@@ -5,20 +5,20 @@ import (
 	"math"
 )
 
-// GroupAction is C_g of n fasteners spaced s (m) in a row between members of
-// stiffness eam and eas (E times area, N), with the load/slip modulus gamma (N/m):
-// NDS 2018 11.3.6, eq. 11.3-1, from memory.
+// GroupAction is C_g of n fasteners spaced s (m) in a row between members of stiffness eam and
+// eas (E times area, N), with the load/slip modulus gamma (N/m): NDS 2018 11.3.6, eq. 11.3-1,
+// from memory.
 func GroupAction(n int, s, eam, eas, gamma float64) (float64, error) {
 	if n < 1 || n > 1e4 {
 		return 0, &LimitError{"fasteners in a row", float64(n), 1, "NDS 2018 11.3.6"}
 	}
-	for _, q := range [...]struct {
-		name      string
-		v, lo, hi float64
-	}{{"spacing in m", s, 1e-3, 100}, {"E A of the main member in N", eam, 1, 1e15}, {"E A of the side member in N", eas, 1, 1e15}, {"load/slip modulus in N/m", gamma, 1, 1e12}} {
-		if err := within(q.name, q.v, q.lo, q.hi, "NDS 2018 11.3.6"); err != nil {
-			return 0, err
-		}
+	if err := bounded("NDS 2018 11.3.6",
+		bound{"spacing in m", s, 1e-3, 100},
+		bound{"E A of the main member in N", eam, 1, 1e15},
+		bound{"E A of the side member in N", eas, 1, 1e15},
+		bound{"load/slip modulus in N/m", gamma, 1, 1e12},
+	); err != nil {
+		return 0, err
 	}
 	if n == 1 {
 		return 1, nil
@@ -47,7 +47,8 @@ func (n *nds) groupAction(c *Capacity) error {
 	g := n.t.factors["gamma, "+key]
 	ea := func(m Member, name string) (float64, error) {
 		if m.E*m.Area < 1 {
-			return 0, fmt.Errorf("fastener: the group action factor of %d fasteners in a row needs E and area of the %s member (NDS 2018 11.3.6)", n.inRow(), name)
+			return 0, fmt.Errorf("fastener: the group action factor of %d fasteners in a row needs E and area of the %s member (NDS 2018 11.3.6)",
+				n.inRow(), name)
 		}
 		return m.E * m.Area, nil
 	}
@@ -71,8 +72,8 @@ func (n *nds) groupAction(c *Capacity) error {
 	return nil
 }
 
-// geometry applies C_delta to fasteners from 1/4 in: the least of distance over full distance; short of
-// the minimums there is no value (12.5.1).
+// geometry applies C_delta to fasteners from 1/4 in: the least of distance over full distance;
+// short of the minimums there is no value (12.5.1).
 func (n *nds) geometry(c *Capacity) {
 	cdelta := 1.0
 	use := func(who, what string, has float64) {
@@ -112,7 +113,8 @@ func (n *nds) geometry(c *Capacity) {
 	}
 }
 
-// thin lists the advice for fasteners under 1/4 in, for which the document only asks that nothing split.
+// thin lists the advice for fasteners under 1/4 in, for which the document only asks that
+// nothing split.
 func (n *nds) thin(c *Capacity) {
 	for _, m := range n.members() {
 		if m.Metal || m.Panel {

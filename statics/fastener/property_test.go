@@ -165,8 +165,8 @@ func TestCures(t *testing.T) {
 	}
 }
 
-// TestSectionEquilibrium: bolts and compression balance force and moment to 1e-9 of their size; bolts do not push, and the
-// face does not pull.
+// TestSectionEquilibrium: bolts and compression balance force and moment to 1e-9 of their size;
+// bolts do not push, and the face does not pull.
 func TestSectionEquilibrium(t *testing.T) {
 	ways := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
@@ -218,7 +218,8 @@ func TestSectionEquilibrium(t *testing.T) {
 	}
 }
 
-// TestSoftFaceHardens: as the face gets stiffer the pressing triangle shrinks to the pivot on the edge.
+// TestSoftFaceHardens: as the face gets stiffer the pressing triangle shrinks to the pivot on
+// the edge.
 func TestSoftFaceHardens(t *testing.T) {
 	hard := Section{Depth: 0.5, Bolts: []float64{0.05, 0.45}}
 	want, err := hard.Open(0, 0, 1000)
@@ -283,7 +284,8 @@ func TestPlateEquilibrium(t *testing.T) {
 	})
 }
 
-// TestHingeEquilibrium: loads, hinges and stop balance in every case to 1e-9; hinges farther apart pull less.
+// TestHingeEquilibrium: loads, hinges and stop balance in every case to 1e-9; hinges farther
+// apart pull less.
 func TestHingeEquilibrium(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
@@ -334,7 +336,8 @@ func TestHingeEquilibrium(t *testing.T) {
 	}
 }
 
-// TestDeadweight: the block is in equilibrium at its limit, and a steeper guy lifts more of its weight.
+// TestDeadweight: the block is in equilibrium at its limit, and a steeper guy lifts more of its
+// weight.
 func TestDeadweight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, mu, b := rapid.Float64Range(10, 5000).Draw(t, "w"), rapid.Float64Range(0.05, 1.2).Draw(t, "mu"), rapid.Float64Range(0, 1.5).Draw(t, "angle")

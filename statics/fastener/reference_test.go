@@ -46,8 +46,8 @@ func (r reference) number(key string, fallback float64) float64 {
 	return v
 }
 
-// TestReference checks published and separately computed values, each to half its last
-// printed digit. Whether a row was published or computed stands in its certainty.
+// TestReference checks published and separately computed values, each to half its last printed
+// digit. Whether a row was published or computed stands in its certainty.
 func TestReference(t *testing.T) {
 	f, err := os.Open("../../testdata/reference/fasteners.csv")
 	if err != nil {
@@ -108,7 +108,8 @@ func halfDigit(s string) float64 {
 	return 0.5 * math.Pow(10, -float64(len(decimals)))
 }
 
-// joint builds the row's joint: of one wood, the fastener deep enough in it unless the row says otherwise.
+// joint builds the row's joint: of one wood, the fastener deep enough in it unless the row says
+// otherwise.
 func (r reference) joint() Joint {
 	var j Joint
 	kind := WoodScrew
@@ -293,7 +294,8 @@ func (r reference) hinges() float64 {
 	return 0
 }
 
-// TestSources checks that every row of every table has a source and a certainty of the known kinds.
+// TestSources checks that every row of every table has a source and a certainty of the known
+// kinds.
 func TestSources(t *testing.T) {
 	files, err := dataFiles.ReadDir("data")
 	if err != nil {

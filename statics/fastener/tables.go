@@ -112,11 +112,17 @@ func readTables() (*tableSet, error) {
 	}
 	for r.open("ropes.csv"); r.next(); {
 		o := r.origin()
-		t.ropes = append(t.ropes, Rope{r.text("rope"), r.number("diameter") * r.unit(), r.number("breaking_lbf") * lbf, o.source, o.certainty})
+		t.ropes = append(t.ropes, Rope{
+			Material: r.text("rope"), Diameter: r.number("diameter") * r.unit(), Breaking: r.number("breaking_lbf") * lbf,
+			Source: o.source, Certainty: o.certainty,
+		})
 	}
 	for r.open("stakes.csv"); r.next(); {
 		o := r.origin()
-		t.stakes = append(t.stakes, Stake{r.text("name"), r.number("length_in") * inch, r.number("diameter_in") * inch, r.number("pullout_lbf") * lbf, o.source, o.certainty})
+		t.stakes = append(t.stakes, Stake{
+			Name: r.text("name"), Length: r.number("length_in") * inch, Diameter: r.number("diameter_in") * inch,
+			Pullout: r.number("pullout_lbf") * lbf, Source: o.source, Certainty: o.certainty,
+		})
 	}
 	for r.open("defaults.csv"); r.next(); {
 		t.defaults[r.text("name")] = datum{r.number("value"), r.origin()}

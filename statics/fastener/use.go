@@ -25,8 +25,8 @@ type Use struct {
 // Holds reports whether the demand is carried.
 func (u Use) Holds() bool { return u.Demand == 0 || u.Capacity >= u.Demand*(1-1e-12) }
 
-// Utilisation is demand over capacity. It does not exist where something is asked of what has no
-// capacity; then exists is false.
+// Utilisation is demand over capacity. It does not exist where something is asked of what has
+// no capacity; then exists is false.
 func (u Use) Utilisation() (value float64, exists bool) {
 	switch {
 	case u.Demand == 0:
@@ -48,10 +48,10 @@ const (
 // Check compares a demand on one fastener with its lateral and axial capacity, and with both
 // together.
 //
-// NDS, screws (12.4.1, with the tension capacity in the place of W'p so that head and
-// steel count too): Z'_a = W'p Z' / (W'p cos^2 a + Z' sin^2 a), a from the face of the wood; but
-// tension never helps: at least V / Z'. Nails (12.4.2): the same with cos and sin. Bolts: the document
-// is silent, so the same straight line.
+// NDS, screws (12.4.1, with the tension capacity in the place of W'p so that head and steel
+// count too): Z'_a = W'p Z' / (W'p cos^2 a + Z' sin^2 a), a from the face of the wood; but
+// tension never helps: at least V / Z'. Nails (12.4.2): the same with cos and sin. Bolts: the
+// document is silent, so the same straight line.
 //
 // EN1995: (F_ax/R_ax)^2 + (F_v/R_v)^2 for screws (8.7.3) and bolts; the sum of both for smooth
 // nails (8.3.3).
@@ -71,16 +71,16 @@ func (j Joint) Check(d Demand) (Use, error) {
 	return j.Compare(d, lateral, tension)
 }
 
-// Compare is [Joint.Check] with the capacities of the joint already computed, for many demands on one joint. A
-// capacity whose part is not asked for may be zero.
+// Compare is [Joint.Check] with the capacities of the joint already computed, for many demands
+// on one joint. A capacity whose part is not asked for may be zero.
 func (j Joint) Compare(d Demand, lateral, tension Capacity) (Use, error) {
-	for _, q := range [...]struct {
-		name string
-		v    float64
-	}{{"lateral demand in N", d.Lateral}, {"tension in N", d.Tension}, {"lateral capacity in N", lateral.Value}, {"tension capacity in N", tension.Value}} {
-		if err := within(q.name, q.v, 0, 1e3*maxForce, rangeSource); err != nil {
-			return Use{}, err
-		}
+	if err := bounded(rangeSource,
+		bound{"lateral demand in N", d.Lateral, 0, maxForce},
+		bound{"tension in N", d.Tension, 0, maxForce},
+		bound{"lateral capacity in N", lateral.Value, 0, 1e3 * maxForce},
+		bound{"tension capacity in N", tension.Value, 0, 1e3 * maxForce},
+	); err != nil {
+		return Use{}, err
 	}
 	u := Use{Demand: math.Hypot(d.Lateral, d.Tension), Mode: "nothing is asked"}
 	var doubt Capacity
