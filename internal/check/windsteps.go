@@ -20,6 +20,8 @@ func (j *job) windSite(b wind.Basis) wind.Site {
 		// A measured gust beside a code's basis takes nothing from it but the place.
 		w.Kd, w.G, w.Reduction = s.Kd.V, s.G.V, s.Reduction.V
 		w.CDir, w.CSeason, w.CProb, w.ReturnPeriod, w.ShortUse = s.CDir.V, s.CSeason.V, s.CProb.V, s.ReturnPeriod.V, s.ShortUse.V
+		w.CProbK, w.CProbN = s.CProbK.V, s.CProbN.V
+		w.Z0, w.ZMin, w.Orography, w.KI, w.Ce = float64(s.Z0.V), float64(s.ZMin.V), s.Orography.V, s.KI.V, s.Ce.V
 	}
 	return w
 }
@@ -31,6 +33,9 @@ func (j *job) basisNotes() {
 		return
 	}
 	j.take(fmt.Sprintf("basis %s: gust_alone is the speed of that document (ASCE 7: strength-level map speed; EN 1991: fundamental basic wind velocity), and its combinations stand in place of the required factors for the state closed", s.Basis.V), "", "given in the site file")
+	if s.Basis.V == "en1991" {
+		j.take("en1991: no piece shelters another (psi_s 1), and every National Annex value that the file does not give is the recommended one: c_dir, c_season, c_o, k_i and c_s c_d 1, K 0.2 and n 0.5 for a return period", "EN 1991-1-4 4.2 to 4.4, 6 and 7.4.2", "common practice, no source")
+	}
 	if s.GustOpen.Given {
 		j.take("gust_open is a gust that somebody measures: the state open is checked by the basis gust and the required factors of the file", "", "common practice, no source")
 	}
@@ -50,6 +55,7 @@ func sectionSurface(c *site.Column, k int, least float64) wind.Surface {
 	surface := wind.Surface{
 		Name: s.Name.V, X: at[0], Y: at[1], Bottom: c.Bottom(k), Top: c.Bottom(k) + float64(s.Height.V),
 		Width: w, Depth: d, Turn: float64(c.Turn.V), PieceTop: c.Top(), PieceWidth: least,
+		Corner: float64(s.Corner.V), EquivalentRoughness: float64(s.Grain.V),
 	}
 	switch s.Shape.V {
 	case "rectangle":

@@ -250,7 +250,8 @@ func (s *Site) basisKeys() []struct {
 	}{
 		{"kzt", s.Kzt.Entry, us}, {"ke", s.Ke.Entry, us}, {"kd", s.Kd.Entry, us},
 		{"c_dir", s.CDir.Entry, eu}, {"c_season", s.CSeason.Entry, eu}, {"c_prob", s.CProb.Entry, eu},
-		{"return_period", s.ReturnPeriod.Entry, eu}, {"short_use", s.ShortUse.Entry, eu},
+		{"return_period", s.ReturnPeriod.Entry, eu}, {"c_prob_k", s.CProbK.Entry, eu}, {"c_prob_n", s.CProbN.Entry, eu}, {"short_use", s.ShortUse.Entry, eu},
+		{"z0", s.Z0.Entry, eu}, {"z_min", s.ZMin.Entry, eu}, {"c_o", s.Orography.Entry, eu}, {"k_i", s.KI.Entry, eu}, {"c_e", s.Ce.Entry, eu},
 		{"reduction", s.Reduction.Entry, []string{"asce7-16", "asce7-22"}},
 	}
 }
@@ -278,11 +279,68 @@ func (c *crossCheck) basis() {
 	if s.CProb.Given && s.ReturnPeriod.Given {
 		c.report(s.ReturnPeriod.span, "conflict", "[site] has both c_prob and return_period", "one of them", "")
 	}
+	c.nationalValues()
 	if s.ReturnPeriod.Given && s.ReturnPeriod.V <= 1 {
 		c.report(s.ReturnPeriod.span, "range", fmt.Sprintf("\"return_period\" of [site] is %s", s.ReturnPeriod.Text), "more than one year", "")
 	}
 	if s.Reduction.Given && !s.Plan.V {
 		c.report(s.Reduction.span, "conflict", "a reduction of the wind is claimed without a written plan to close and clear", "plan = true, once there is one", "`galefast limits` prints the steps of such a plan")
+	}
+}
+
+// nationalValues checks what a National Annex to EN 1991 may put in, against each other.
+func (c *crossCheck) nationalValues() {
+	s := &c.f.Site
+	for _, k := range []struct {
+		key   string
+		entry Entry
+	}{{"z0", s.Z0.Entry}, {"z_min", s.ZMin.Entry}, {"c_o", s.Orography.Entry}, {"k_i", s.KI.Entry}} {
+		if k.entry.Given && s.Ce.Given {
+			c.report(k.entry.span, "conflict", fmt.Sprintf("[site] has both c_e and %s", k.key), "one of them: c_e has the others in it", "")
+		}
+	}
+	for _, k := range []struct {
+		key   string
+		entry Entry
+	}{{"c_prob_k", s.CProbK.Entry}, {"c_prob_n", s.CProbN.Entry}} {
+		if k.entry.Given && !s.has("return_period") {
+			c.report(k.entry.span, "missing-key", fmt.Sprintf("%q of [site] means nothing without a return period", k.key), "return_period, as in return_period = 10", "")
+		}
+	}
+	switch {
+	case s.Z0.Given && !s.has("z_min"):
+		c.report(s.Z0.span, "missing-key", "[site] has z0 without z_min", "both, from the same line of the National Annex", "")
+	case s.ZMin.Given && !s.has("z0"):
+		c.report(s.ZMin.span, "missing-key", "[site] has z_min without z0", "both, from the same line of the National Annex", "")
+	case s.Z0.Given && s.ZMin.Given && s.ZMin.V <= s.Z0.V:
+		c.report(s.ZMin.span, "range", fmt.Sprintf("z_min %s is not above z0 %s", s.ZMin.Text, s.Z0.Text), "a z_min above z0", "")
+	}
+}
+
+// finish checks the roughness and the corners of a section.
+func (c *crossCheck) finish(s *Section) {
+	basis := c.f.Site.Basis.V
+	width, depth := s.Size()
+	if s.Grain.Given {
+		switch {
+		case s.Shape.V != "round":
+			c.report(s.Grain.span, "conflict", fmt.Sprintf("%s is %s and has a roughness", s.label, s.Shape.V), "a roughness only for a round section", "")
+		case basis != "en1991":
+			c.report(s.Grain.span, "conflict", fmt.Sprintf("\"roughness\" of %s means nothing with basis %q", s.label, basis), "basis en1991, or surface = \"smooth\" and the like", "")
+		case sized(s.Width) && float64(s.Grain.V) > width/10:
+			c.report(s.Grain.span, "range", fmt.Sprintf("%s has a roughness of %s at a diameter of %s", s.label, s.Grain.Text, s.Width.Text), "at most a tenth of the diameter", "")
+		}
+	}
+	if s.Corner.Given {
+		least := math.Min(width, depth)
+		switch {
+		case s.Shape.V != "square" && s.Shape.V != "rectangle":
+			c.report(s.Corner.span, "conflict", fmt.Sprintf("%s is %s and has a corner radius", s.label, s.Shape.V), "a corner radius only for a square or rectangle", "")
+		case basis != "en1991":
+			c.report(s.Corner.span, "conflict", fmt.Sprintf("\"corner\" of %s means nothing with basis %q", s.label, basis), "basis en1991; the others take every corner as sharp", "")
+		case sized(s.Width) && least > 0 && float64(s.Corner.V) > least/2:
+			c.report(s.Corner.span, "geometry", fmt.Sprintf("%s has corners of %s radius", s.label, s.Corner.Text), "at most half of its lesser side", "")
+		}
 	}
 }
 
@@ -301,6 +359,7 @@ func (c *crossCheck) columns() {
 			if s.Shape.V != "round" && s.Rough.Given {
 				c.report(s.Rough.span, "conflict", fmt.Sprintf("%s is %s and has a surface", label, s.Shape.V), "a surface only for a round section", "")
 			}
+			c.finish(s)
 			if s.Joint != nil && k == 0 {
 				c.report(s.Joint.span, "conflict", label+" is the lowest and has a joint", "a joint fastens a section to the one below it", "")
 			}

@@ -124,6 +124,13 @@ type Site struct {
 	CSeason      Number                        `key:"c_season" is:"positive,upto:1" doc:"EN 1991: season factor"`
 	CProb        Number                        `key:"c_prob" is:"positive,upto:2" doc:"EN 1991: probability factor on the speed"`
 	ReturnPeriod Number                        `key:"return_period" is:"upto:10000" doc:"EN 1991: return period in years, in place of c_prob"`
+	CProbK       Number                        `key:"c_prob_k" is:"positive,upto:1" doc:"EN 1991: shape parameter K for the return period, from the National Annex"`
+	CProbN       Number                        `key:"c_prob_n" is:"positive,upto:2" doc:"EN 1991: exponent n for the return period, from the National Annex"`
+	Z0           Measure[quantity.Length]      `key:"z0" is:"positive,upto:5 m" doc:"EN 1991: roughness length of the terrain, in place of its category's, with z_min"`
+	ZMin         Measure[quantity.Length]      `key:"z_min" is:"positive,upto:100 m" doc:"EN 1991: height below which the wind is taken as level, with z0"`
+	Orography    Number                        `key:"c_o" is:"atleast:1,upto:3" doc:"EN 1991: orography factor on the mean wind, on a hill or ridge"`
+	KI           Number                        `key:"k_i" is:"positive,upto:2" doc:"EN 1991: turbulence factor, from the National Annex"`
+	Ce           Number                        `key:"c_e" is:"positive,upto:10" doc:"EN 1991: exposure factor at the top of the highest piece, from the National Annex, in place of z0, z_min, c_o and k_i"`
 	ShortUse     Flag                          `key:"short_use" doc:"EN 1991: up to three months in place, so that the speed is at least 20 m/s"`
 	Reduction    Word                          `key:"reduction" is:"oneof:asce37-six-weeks|asce37-one-year|ibc2024-controlled-occupancy|ufc-non-permanent|e1.21-outdoor-event" doc:"ASCE 7: the one rule that lowers the wind for a short or controlled exposure"`
 	Plan         Flag                          `key:"plan" doc:"true when a written plan to close and clear is in force; a reduction asks for it"`
@@ -169,6 +176,8 @@ type Section struct {
 	Depth  Measure[quantity.Length] `key:"depth" is:"positive" doc:"outside depth of a rectangle, across its width"`
 	Height Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of the section"`
 	Rough  Word                     `key:"surface" is:"oneof:smooth|rough|very rough,when:shape=round" doc:"surface of a round section"`
+	Grain  Measure[quantity.Length] `key:"roughness" is:"positive" doc:"EN 1991: equivalent roughness k of the surface of a round section, as 0.2 mm of galvanised steel"`
+	Corner Measure[quantity.Length] `key:"corner" is:"positive" doc:"EN 1991: radius of the rounded corners of a square or rectangle"`
 	Joint  *Joint                   `key:"joint" doc:"bolts to the section below; without it the section is merely seated"`
 	Mass   Measure[quantity.Mass]   `key:"mass" is:"positive" doc:"mass of the section in place of parts"`
 	Parts  []Part                   `key:"parts" doc:"what the section is made of"`
