@@ -156,6 +156,26 @@ func InstantTrip(d Device, rating float64) (Trip, error) { return tripOf("trip",
 // HoldsInrush returns the multiple of its rating that a breaker bears for 0.1 s; rating in A.
 func HoldsInrush(d Device, rating float64) (Trip, error) { return tripOf("hold", d, rating) }
 
+// TripTime returns the time in s within which a breaker clears a fault current in A, of which it is
+// sure to trip at once at the multiple given of its rating in A: 0.1 s, and one cycle from twice as
+// much on. A lesser current is an error; see [ThermalTrip].
+func TripTime(multiple, rating, amps float64) (Cited, error) {
+	if err := inRange(finite("multiple", multiple, small), finite("rating", rating, small), finite("current", amps, 0)); err != nil {
+		return Cited{}, err
+	}
+	if amps < multiple*rating {
+		return Cited{}, fmt.Errorf("%.4g A is below %.4g A, at which the breaker is sure to trip at once", amps, multiple*rating)
+	}
+	for _, r := range tripRows() {
+		if r.table == "fast" && amps >= r.Multiple*multiple*rating {
+			return Cited{r.Seconds, r.Source, r.Certainty}, nil
+		}
+	}
+	return Cited{instant, "instantaneous trip within 0.1 s (IEC 60898-1); a US breaker is taken likewise", "from memory"}, nil
+}
+
+const instant = 0.1 // s
+
 // ThermalTrip returns the highest point of the thermal part that a current in A reaches: the time
 // within which a breaker of the rating in A is sure to trip. A current below the lowest point is
 // an error: nothing says that it trips.

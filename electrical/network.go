@@ -93,7 +93,8 @@ type Load struct {
 	FromSupply bool
 
 	RatedVolts float64 // voltage at which a Resistance draws Watts, V; 0 = that of its connection
-	MaxDrop    float64 // most drop beyond the supply's terminals, fraction; 0 = as the network's limit
+	MaxDrop    float64 // most drop beyond the supply's terminals, fraction; 0 = as for all loads
+	MaxTotal   float64 // most drop below nominal, fraction; 0 = as for all loads
 	MinVolts   float64 // least voltage the load works at, V; 0 = unknown
 	Hours      float64 // time it stays on, h; 0 = unknown, taken as continuous
 	Inrush     float64 // current while it starts, times its running current; 0 = as when running
@@ -301,6 +302,7 @@ func (l *Load) check(v *validator, it item, ac bool) {
 	v.within(it, "hours", l.Hours, 0, maxValue)
 	v.within(it, "least voltage", l.MinVolts, 0, maxVolts)
 	v.within(it, "most drop", l.MaxDrop, 0, 1)
+	v.within(it, "most drop in all", l.MaxTotal, 0, 1)
 	v.within(it, "inrush", l.Inrush, 0, maxValue)
 	if l.RatedVolts != 0 {
 		v.within(it, "rated voltage", l.RatedVolts, minVolts, maxVolts)

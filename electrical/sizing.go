@@ -1,6 +1,7 @@
 package electrical
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -19,7 +20,7 @@ type Conductor struct {
 }
 
 // DropLimit is the most voltage drop at any load, as fractions of the nominal voltage. A load
-// with a MaxDrop of its own keeps to that in place of Branch.
+// with a MaxDrop or MaxTotal of its own keeps to that instead.
 type DropLimit struct {
 	Branch float64 // beyond the supply's terminals (RunDrop)
 	Total  float64 // from nominal voltage (Drop)
@@ -84,6 +85,72 @@ func LongestRun(n Network, run string, limit DropLimit) (Longest, error) {
 	if err != nil {
 		return Longest{}, err
 	}
+	return s.longest(at), nil
+}
+
+// LongestRuns returns for every run and every conductor of its list what [LongestRun] returns
+// when that run has that conductor and the others stay as they are.
+func LongestRuns(n Network, conductors [][]Conductor, limit DropLimit) ([][]Longest, error) {
+	if err := limit.check(); err != nil {
+		return nil, err
+	}
+	if len(conductors) != len(n.Runs) {
+		return nil, fmt.Errorf("%d lists of conductors for %d runs", len(conductors), len(n.Runs))
+	}
+	t, err := compile(&n)
+	if err != nil {
+		return nil, err
+	}
+	out := make([][]Longest, len(n.Runs))
+	for k, list := range conductors {
+		out[k] = make([]Longest, len(list))
+		for i := range list {
+			if err := list[i].check(); err != nil {
+				return nil, err
+			}
+		}
+	}
+	eachSupply(len(n.Supplies), func(supply int) {
+		s := newSizer(t, supply, limit)
+		for p := 1; p < len(s.node); p++ {
+			k := s.node[p] - len(n.Supplies)
+			was := s.runs[p]
+			for i, c := range conductors[k] {
+				s.choose(p, c)
+				out[k][i] = s.longest(p)
+			}
+			s.runs[p] = was
+			s.place(p)
+		}
+	})
+	return out, nil
+}
+
+// eachSupply does the work of each supply, several at a time; it writes to places of its own.
+func eachSupply(supplies int, work func(supply int)) {
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), supplies) {
+		wait.Go(func() {
+			for supply := range next {
+				work(supply)
+			}
+		})
+	}
+	for supply := range supplies {
+		next <- supply
+	}
+	close(next)
+	wait.Wait()
+}
+
+// longest searches the length of the run at a place, and leaves it as it was.
+func (s *sizer) longest(at int) Longest {
+	was := s.runs[at].Length
+	defer func() {
+		s.runs[at].Length = was
+		s.place(at)
+	}()
 	below := s.below(at)
 	try := func(length float64) breach {
 		s.runs[at].Length = length
@@ -92,45 +159,41 @@ func LongestRun(n Network, run string, limit DropLimit) (Longest, error) {
 	}
 	lo := try(0)
 	if !lo.holds() {
-		return Longest{Reason: s.words(lo)}, nil
+		return Longest{Reason: s.words(lo)}
 	}
 	low, high := 0.0, 1.0
-	var why breach
-	for why = try(high); why.holds(); why = try(high) {
+	hi := try(high)
+	for hi.holds() {
 		if high >= maxLength {
-			return Longest{Length: maxLength, OK: true}, nil
+			return Longest{Length: maxLength, OK: true}
 		}
-		low, lo = high, why
+		low, lo = high, hi
 		high = math.Min(2*high, maxLength)
+		hi = try(high)
 	}
-	// The worst use of a limit grows almost straight with the length: a secant that keeps
-	// its bracket, and the middle whenever that is slow or the circuit has no solution.
-	hi := why
-	for range 200 {
-		if high-low <= 1e-9*high {
-			break
-		}
-		at := low + (high-low)/2
-		if use := hi.use - lo.use; use > 0 && hi.use < 1e6 {
-			if x := low + (high-low)*(1-lo.use)/use; x > low && x < high {
-				at = math.Min(math.Max(x*(1+1e-10), low+1e-3*(high-low)), high-1e-3*(high-low))
-				if x-low < 1e-8*high || high-x < 1e-8*high {
-					at = math.Min(math.Max(x-1e-10*high, low), high)
-				}
+	// The worst use of a limit grows almost straight with the length: a secant, stretched a
+	// little so that it closes in from both sides, and the middle whenever there is no solution.
+	for n := 0; high-low > 1e-9*high; n++ {
+		x := low + (high-low)/2
+		if n < 40 && hi.use < 1e6 && hi.use > lo.use {
+			secant := low + (high-low)*(1-lo.use)/(hi.use-lo.use)
+			margin := math.Max(0.02*math.Min(secant-low, high-secant), 0.3e-9*high)
+			if lo.use > 1-hi.use+1 { // low is nearer: step past the limit
+				x = secant + margin
+			} else {
+				x = secant - margin
 			}
 		}
-		if at <= low || at >= high {
-			at = low + (high-low)/2
+		if !(x > low && x < high) {
+			x = low + (high-low)/2
 		}
-		if b := try(at); b.holds() {
-			low, lo = at, b
+		if b := try(x); b.holds() {
+			low, lo = x, b
 		} else {
-			high, hi, why = at, b, b
+			high, hi = x, b
 		}
 	}
-	try(high)
-	reason := s.words(why)
-	return Longest{Length: low, OK: true, Reason: reason}, nil
+	return Longest{Length: low, OK: true, Reason: s.words(try(high))}
 }
 
 // Sizes returns for every run of the network the conductor out of its own list, from thin to
@@ -163,20 +226,7 @@ func Sizes(n Network, conductors [][]Conductor, limit DropLimit) ([]Gauge, error
 		return nil, err
 	}
 	out := make([]Gauge, len(n.Runs))
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(n.Supplies)) {
-		wait.Go(func() {
-			for supply := range next {
-				newSizer(t, supply, limit).size(conductors, out)
-			}
-		})
-	}
-	for supply := range n.Supplies {
-		next <- supply
-	}
-	close(next)
-	wait.Wait()
+	eachSupply(len(n.Supplies), func(supply int) { newSizer(t, supply, limit).size(conductors, out) })
 	return out, nil
 }
 
@@ -207,6 +257,7 @@ type placed struct {
 	nominal float64 // of one pair, V
 	volts   float64 // nominal, as the load's voltage is reported, V
 	branch  float64 // limit of RunDrop
+	total   float64 // limit of Drop
 }
 
 // drop is the fall of the load's voltage below nominal, as a fraction.
@@ -246,11 +297,8 @@ func newSizer(t *tree, supply int, limit DropLimit) *sizer {
 			l := &t.net.Loads[i]
 			leg := t.legOf(i)
 			pairs := s.src.pairs(leg, s.d)
-			branch := l.MaxDrop
-			if branch == 0 {
-				branch = limit.Branch
-			}
-			s.loads = append(s.loads, placed{l, p, pairs, cmplx.Abs(s.emf[pairs[0].a] - s.emf[pairs[0].b]), s.src.Nominal(leg), branch})
+			branch, total := cmp.Or(l.MaxDrop, limit.Branch), cmp.Or(l.MaxTotal, limit.Total)
+			s.loads = append(s.loads, placed{l, p, pairs, cmplx.Abs(s.emf[pairs[0].a] - s.emf[pairs[0].b]), s.src.Nominal(leg), branch, total})
 		}
 	}
 	return s
@@ -366,7 +414,7 @@ func (s *sizer) worstOf(c *circuit, part []bool) breach {
 			if l.place != 0 {
 				note(breach{kind: overBranch, use: use(runDrop, l.branch), load: i})
 			}
-			note(breach{kind: overTotal, use: use(drop, s.limit.Total), load: i})
+			note(breach{kind: overTotal, use: use(drop, l.total), load: i})
 			if l.MinVolts > 0 {
 				u := use(drop, 1-l.MinVolts/l.volts)
 				if l.MinVolts > l.volts {
@@ -396,7 +444,8 @@ func (s *sizer) words(b breach) string {
 		l := &s.loads[b.load]
 		return fmt.Sprintf("drops %.2f %% at %q, limit %.2f %%", 100*b.use*l.branch, l.Name, 100*l.branch)
 	case overTotal:
-		return fmt.Sprintf("drops %.2f %% in all at %q, limit %.2f %%", 100*b.use*s.limit.Total, s.loads[b.load].Name, 100*s.limit.Total)
+		l := &s.loads[b.load]
+		return fmt.Sprintf("drops %.2f %% in all at %q, limit %.2f %%", 100*b.use*l.total, l.Name, 100*l.total)
 	case underVolts:
 		l := &s.loads[b.load]
 		return fmt.Sprintf("leaves %.1f V at %q, which needs %.1f V", l.volts*(1-l.drop(s.circuit)), l.Name, l.MinVolts)
@@ -430,6 +479,9 @@ func (s *sizer) relax() {
 	r := *s.circuit
 	r.conns = slices.Clone(s.conns)
 	lowest := 1 - s.limit.Total
+	for i := range s.loads {
+		lowest = math.Min(lowest, 1-s.loads[i].total)
+	}
 	for i := range r.conns {
 		c := &r.conns[i]
 		if c.admittance != 0 {

@@ -521,3 +521,16 @@ func BenchmarkSizes(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkLongestRuns(b *testing.B) {
+	n := festival()
+	lists := make([][]Conductor, len(n.Runs))
+	for k := range lists {
+		lists[k] = cords
+	}
+	for b.Loop() {
+		if _, err := LongestRuns(n, lists, DropLimit{NECBranchDrop, NECTotalDrop}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

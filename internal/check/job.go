@@ -19,6 +19,7 @@ import (
 // Options widen what a run records; they change no result.
 type Options struct {
 	EveryDirection bool // the wind table has every direction, not the governing one
+	PowerPlan      bool // the lamps are put onto the outlets anew
 }
 
 // Run checks a loaded site. The error is for a site that the engines cannot take at

@@ -132,43 +132,92 @@ type PlanStep struct {
 
 // Circuit holds the supply trees.
 type Circuit struct {
-	Nodes    []Node    `json:"nodes"`
-	Runs     []Run     `json:"runs"`
-	Circuits []Breaker `json:"circuits"`
-	Checks   []Check   `json:"checks"`
+	Family   string     `json:"family"` // us: NEC; iec: IEC 60364 and BS 7671
+	Nodes    []Node     `json:"nodes"`
+	Runs     []Run      `json:"runs"`
+	Circuits []Breaker  `json:"circuits"`
+	Energy   []Energy   `json:"energy"`
+	Checks   []Check    `json:"checks"`
+	Plan     *PowerPlan `json:"plan,omitempty"` // only where it was asked for
 }
 
 // Node is a supply, the far end of a cord, or a lamp.
 type Node struct {
 	Name        string   `json:"name"`
 	Kind        string   `json:"kind"`
-	Volts       *float64 `json:"volts"`
+	Volts       *float64 `json:"volts"` // of the connection that has dropped most, where there are several
 	DropPercent *float64 `json:"drop_percent"`
 	Amps        *float64 `json:"amps"`
-	FarFaultA   *float64 `json:"far_fault_a"`
+	FarFaultA   *float64 `json:"far_fault_a"` // least current of a fault to earth there
 	Why         string   `json:"why,omitempty"`
 }
 
 // Run is one cord.
 type Run struct {
-	Name       string   `json:"name"`
-	From       string   `json:"from"`
-	Gauge      string   `json:"gauge"`
-	NeedsGauge *string  `json:"needs_gauge"`
-	LengthM    float64  `json:"length_m"`
-	Amps       *float64 `json:"amps"`
-	AmpacityA  *float64 `json:"ampacity_a"`
-	LoopOhm    float64  `json:"loop_ohm"`
-	LossW      *float64 `json:"loss_w"`
-	Why        string   `json:"why,omitempty"`
+	Name       string        `json:"name"`
+	From       string        `json:"from"`
+	Gauge      string        `json:"gauge"`
+	NeedsGauge *string       `json:"needs_gauge"` // least, all cords of the circuit together
+	LengthM    float64       `json:"length_m"`
+	LongestM   *float64      `json:"longest_m"` // with the size that it has, the others as they are; null when none holds or nothing limits it
+	Longest    []GaugeLength `json:"longest"`   // likewise, for every standard size
+	Amps       *float64      `json:"amps"`
+	AmpacityA  *float64      `json:"ampacity_a"`
+	LoopOhm    float64       `json:"loop_ohm"`
+	LossW      *float64      `json:"loss_w"`
+	Why        string        `json:"why,omitempty"`
 }
 
-// Breaker is one supply with the load on it.
+// GaugeLength is the greatest length that a size allows.
+type GaugeLength struct {
+	Gauge   string   `json:"gauge"`
+	LengthM *float64 `json:"length_m"`
+}
+
+// Breaker is one supply with the load on it; of several legs the one that asks for most.
 type Breaker struct {
-	Name        string   `json:"name"`
-	BreakerA    *float64 `json:"breaker_a"`
-	Amps        float64  `json:"amps"`
-	ContinuousA float64  `json:"continuous_a"`
-	Percent     *float64 `json:"percent"` // of the breaker, with the continuous factor
-	Why         string   `json:"why,omitempty"`
+	Name        string    `json:"name"`
+	BreakerA    *float64  `json:"breaker_a"`
+	Amps        float64   `json:"amps"`
+	ContinuousA float64   `json:"continuous_a"`
+	LegsA       []float64 `json:"legs_a,omitempty"`
+	NeutralA    *float64  `json:"neutral_a,omitempty"`
+	Percent     *float64  `json:"percent"` // of the breaker, with the continuous factor
+	Why         string    `json:"why,omitempty"`
+}
+
+// Energy is what one supply gives in a night.
+type Energy struct {
+	Name     string   `json:"name"`
+	KWh      *float64 `json:"kwh"`
+	FuelL    *float64 `json:"fuel_l"`    // of a generator
+	BatteryH *float64 `json:"battery_h"` // how long a battery lasts with everything on
+	Why      string   `json:"why,omitempty"`
+}
+
+// PowerPlan puts the lamps onto the outlets there are, each on a cord of its own.
+type PowerPlan struct {
+	Rows    []PowerPlanRow    `json:"rows"`
+	Outlets []PowerPlanOutlet `json:"outlets"`
+	TotalM  *float64          `json:"total_m"`
+	BoundM  *float64          `json:"bound_m"` // no plan needs less cord
+	Proven  bool              `json:"proven"`  // total_m is the least there is
+	Why     string            `json:"why,omitempty"`
+}
+
+// PowerPlanRow is one lamp of the plan.
+type PowerPlanRow struct {
+	Lamp    string  `json:"lamp"`
+	Outlet  string  `json:"outlet"`
+	LengthM float64 `json:"length_m"`
+	Gauge   string  `json:"gauge"` // least for that cord
+	Amps    float64 `json:"amps"`  // at nominal voltage
+	Demand  float64 `json:"demand_a"`
+}
+
+// PowerPlanOutlet is one outlet of the plan.
+type PowerPlanOutlet struct {
+	Name      string  `json:"name"`
+	DemandA   float64 `json:"demand_a"` // with the continuous factor
+	CapacityA float64 `json:"capacity_a"`
 }

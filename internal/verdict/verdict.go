@@ -156,6 +156,7 @@ func (r *Report) FillLists() {
 	fill(&r.Circuit.Nodes)
 	fill(&r.Circuit.Runs)
 	fill(&r.Circuit.Circuits)
+	fill(&r.Circuit.Energy)
 	fill(&r.Circuit.Checks)
 }
 

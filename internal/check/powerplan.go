@@ -1,0 +1,158 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"galefast/electrical"
+	"galefast/internal/quantity"
+	"galefast/internal/site"
+	"galefast/internal/verdict"
+)
+
+// planPower puts the lamps onto the outlets there are, each on a cord of its own, so that every
+// circuit keeps within its limit and the cords are shortest.
+func (j *job) planPower(c *circuit) *verdict.PowerPlan {
+	p := &verdict.PowerPlan{Rows: []verdict.PowerPlanRow{}, Outlets: []verdict.PowerPlanOutlet{}}
+	var missing []string
+	var outlets, lamps []int
+	var from, to []electrical.Point
+	for i := range j.f.Supplies {
+		s := &j.f.Supplies[i]
+		switch {
+		case s.SplitPhase.V || s.Phases.V == 3:
+			continue // a panel; its outlets are supplies of their own
+		case !s.Position[0].Given:
+			missing = append(missing, fmt.Sprintf("supply %q has no position (at)", s.Name.V))
+		case !s.Breaker.Given:
+			missing = append(missing, fmt.Sprintf("supply %q has no breaker rating", s.Name.V))
+		}
+		outlets, from = append(outlets, i), append(from, s.Position.XY())
+	}
+	for i := range j.f.Lamps {
+		l := &j.f.Lamps[i]
+		if !l.Position[0].Given {
+			missing = append(missing, fmt.Sprintf("lamp %q has no position (at)", l.Name.V))
+		}
+		if l.Leg.Given {
+			missing = append(missing, fmt.Sprintf("lamp %q is tied to a leg", l.Name.V))
+		}
+		lamps, to = append(lamps, i), append(to, l.Position.XY())
+	}
+	switch {
+	case len(missing) > 0:
+		p.Why = strings.Join(missing, "; ")
+		return p
+	case len(outlets) == 0 || len(lamps) == 0:
+		p.Why = "a plan needs outlets and lamps"
+		return p
+	}
+	var routes [][]electrical.Point
+	for i := range j.f.Cords {
+		var r []electrical.Point
+		for _, q := range j.f.Cords[i].Route {
+			r = append(r, q.XY())
+		}
+		if len(r) > 1 {
+			routes = append(routes, r)
+		}
+	}
+	length, err := electrical.RouteLengths(from, to, routes)
+	if err != nil {
+		p.Why = err.Error()
+		return p
+	}
+	demand, gauge := make([][]float64, len(lamps)), make([][]string, len(lamps))
+	amps := make([][]float64, len(lamps))
+	capacity := make([]float64, len(outlets))
+	for o, i := range outlets {
+		capacity[o] = j.outletCapacity(c, i)
+	}
+	for l, i := range lamps {
+		demand[l], gauge[l], amps[l] = make([]float64, len(outlets)), make([]string, len(outlets)), make([]float64, len(outlets))
+		for o, s := range outlets {
+			var ok bool
+			if demand[l][o], amps[l][o], gauge[l][o], ok = j.alone(c, i, s, length[l][o]); !ok {
+				length[l][o] = math.Inf(1)
+			}
+		}
+	}
+	a, err := electrical.Assign(length, demand, capacity)
+	switch {
+	case err != nil:
+		p.Why = err.Error()
+		return p
+	case !a.OK:
+		p.Why = "no plan was found in which every circuit keeps within its limit"
+		if a.Proven {
+			p.Why = "there is no plan in which every circuit keeps within its limit and every lamp gets its voltage: take load off, or find another outlet"
+		}
+		p.Proven = a.Proven
+		return p
+	}
+	used := make([]float64, len(outlets))
+	for l, o := range a.Outlet {
+		used[o] += demand[l][o]
+		p.Rows = append(p.Rows, verdict.PowerPlanRow{Lamp: j.f.Lamps[lamps[l]].Name.V, Outlet: j.f.Supplies[outlets[o]].Name.V,
+			LengthM: length[l][o], Gauge: gauge[l][o], Amps: amps[l][o], Demand: demand[l][o]})
+	}
+	for o, i := range outlets {
+		p.Outlets = append(p.Outlets, verdict.PowerPlanOutlet{Name: j.f.Supplies[i].Name.V, DemandA: used[o], CapacityA: capacity[o]})
+	}
+	p.TotalM, p.BoundM, p.Proven = &a.Total, &a.Bound, a.Proven
+	return p
+}
+
+// outletCapacity is what an outlet may be loaded with, A, the continuous factor on the side of the
+// load.
+func (j *job) outletCapacity(c *circuit, supply int) float64 {
+	s := &j.f.Supplies[supply]
+	capacity := float64(s.Breaker.V)
+	if s.Receptacle.Given && !c.iec {
+		if limit, err := electrical.ReceptacleLimit(whole(capacity), whole(float64(s.Receptacle.V))); err == nil {
+			capacity = min(capacity, limit.Value)
+		}
+	}
+	if s.Kind.V == "generator" && s.Rated.Given {
+		if part, _, err := j.derating(s); err == nil {
+			capacity = min(capacity, electrical.GeneratorContinuous*float64(s.Rated.V)*part/float64(s.Volts.V))
+		}
+	}
+	return capacity
+}
+
+// alone is one lamp on a cord of its own from an outlet: what it takes of the circuit, its current,
+// and the least size of the cord; not ok when no size does.
+func (j *job) alone(c *circuit, lamp, supply int, length float64) (demand, amps float64, gauge string, ok bool) {
+	if math.IsInf(length, 1) {
+		return 0, 0, "", false
+	}
+	s, l := c.net.Supplies[supply], j.f.Lamps[lamp]
+	l.On.V = s.Name
+	load, _ := j.lamp(c, &l)
+	const cord = "cord of the plan"
+	load.On = cord
+	k := site.Cord{}
+	k.Name.V, k.From.V = "the cords of the plan", s.Name
+	list := j.standardSizes(c, &k)
+	net := electrical.Network{
+		Supplies: []electrical.Supply{s},
+		Runs:     []electrical.Run{{Name: cord, From: s.Name, Length: length, Contact: assumedMeasure[quantity.Resistance](j, "contact_ohm", k.Name.V)}},
+		Loads:    []electrical.Load{load},
+	}
+	g, err := electrical.LeastGauge(net, cord, list, c.limit)
+	if err != nil || !g.OK {
+		return 0, 0, "", false
+	}
+	net.Runs[0].Resistance, net.Runs[0].Reactance, net.Runs[0].Ampacity = g.Conductor.Resistance, g.Conductor.Reactance, g.Conductor.Ampacity
+	r, err := electrical.Solve(net)
+	if err != nil || !r.Converged {
+		return 0, 0, "", false
+	}
+	demand = r.Supplies[0].RequiredBreaker
+	if c.iec {
+		demand = r.Loads[0].Amps
+	}
+	return demand, r.Loads[0].Amps, g.Conductor.Name, true
+}
