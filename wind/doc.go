@@ -7,6 +7,8 @@
 // EN 1991-1-4, with the tables under data). Combination: what a standard multiplies
 // dead load and wind by (combinations.go), and which rule may lower the wind for a
 // short exposure (reductions.go). Site.Basis chooses the document for all three.
+// Model.Loads answers fast; Model.Work takes one of its loads apart into terms that can be
+// worked by hand (work.go, workprism.go, workpanel.go).
 //
 // Conventions. SI float64 throughout: m, m/s, Pa, N, kg/m3, rad. Axes: x east,
 // y north, z up from the ground. A direction is where the wind blows towards, in
@@ -23,8 +25,9 @@
 // pillars more slender or flat than the coefficient tables, return periods without
 // a probability factor, sizes that are not finite and positive, a terrain or factor
 // that the basis does not know, and two reductions of the wind at once. Not
-// computed: orography and shelter in EN 1991, national charts of exposure, gust
-// response of flexible structures, galloping and flutter.
+// computed: the orography factor of a slope (it can be entered), shelter in EN 1991
+// (psi_s is 1), national charts of exposure (their c_e can be entered), gust response
+// of flexible structures, galloping and flutter.
 //
 // Documents used: ASCE/SEI 7-05, 7-16 and 7-22 (figures and tables as reproduced
 // in the Bangladesh National Building Code 2020, Part 6 Chapter 2, and in public
