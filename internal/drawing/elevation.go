@@ -15,17 +15,17 @@ import (
 // wind that governs its overturning: the resultant of the wind, the weight, the edge it
 // tips about and the ballast. Pieces whose pictures are alike share one.
 func Elevations(f *site.File, r *verdict.Report, system quantity.System) []*Scene {
-	var list []*Scene
+	var pairs [][2]*Scene
 	var names [][]string
 	var drawn []string
 	add := func(b *body) {
-		s := b.draw(f, r, system)
-		d := s.Inline("")
+		front, side := b.draw(f, r, system)
+		d := front.Inline("") + side.Inline("")
 		if i := slices.Index(drawn, d); i >= 0 {
 			names[i] = append(names[i], b.name)
 			return
 		}
-		list, names, drawn = append(list, s), append(names, []string{b.name}), append(drawn, d)
+		pairs, names, drawn = append(pairs, [2]*Scene{front, side}), append(names, []string{b.name}), append(drawn, d)
 	}
 	for i := range f.Columns {
 		add(columnBody(f, r, &f.Columns[i]))
@@ -33,8 +33,11 @@ func Elevations(f *site.File, r *verdict.Report, system quantity.System) []*Scen
 	for i := range f.Walls {
 		add(wallBody(f, r, &f.Walls[i]))
 	}
-	for i, s := range list {
-		s.Title = "Elevation of " + enumerate(names[i])
+	var list []*Scene
+	for i, pair := range pairs {
+		pair[0].Title = "Front of " + enumerate(names[i])
+		pair[1].Title = "Side of " + enumerate(names[i])
+		list = append(list, pair[:]...)
 	}
 	return list
 }
@@ -347,11 +350,10 @@ func windAcross(r *verdict.Report, c *verdict.Check, n [2]float64) (force, momen
 
 // Sizes of an elevation on the page.
 const (
-	viewHead  = 18.0
+	viewHead  = 16.0
 	viewTall  = 140.0
 	viewWidth = PageWidth/2 - 10
 	viewRoom  = 120.0 // beside a piece, for dimensions and arrows
-	rightView = PageWidth/2 + 10
 )
 
 // view is one side of a body on the page.
@@ -359,7 +361,6 @@ type view struct {
 	*Scene
 	system quantity.System
 	k      float64 // points per metre
-	left   float64 // of the view
 	middle float64 // of the piece's origin
 	ground float64
 	origin [2]float64
@@ -367,46 +368,46 @@ type view struct {
 	names  labels
 }
 
-func (b *body) draw(f *site.File, r *verdict.Report, system quantity.System) *Scene {
+// draw makes the front and the side of a body, to one scale.
+func (b *body) draw(f *site.File, r *verdict.Report, system quantity.System) (front, side *Scene) {
 	load, ok := b.push(r)
 	across := [2]float64{-b.face[1], b.face[0]}
 	ajar := false
 	if ok {
 		across, ajar = load.across, load.check.State != closed
 	}
-	front, side := b.blocks(false), b.blocks(ajar)
+	shut, swung := b.blocks(false), b.blocks(ajar)
 	top := b.top
-	for _, x := range front {
+	for _, x := range shut {
 		top = math.Max(top, x.top)
 	}
 	k := viewTall / top
 	for _, v := range []struct {
 		blocks []block
 		along  [2]float64
-	}{{front, b.face}, {side, across}} {
+	}{{shut, b.face}, {swung, across}} {
 		lo, hi := b.extent(v.blocks, v.along)
 		k = math.Min(k, (viewWidth-viewRoom)/math.Max(hi-lo, 1e-3))
 	}
-	s := &Scene{Width: PageWidth}
 	ground := viewHead + top*k + 8
-	a := b.view(s, f, system, k, 0, ground, "Front", front, b.face)
-	a.levels(b, front)
-	a.widths(b, front)
-	y := a.write(ground+44, b.facts)
-	s.Height = y
+	v := b.view(f, system, k, ground, "", shut, b.face)
+	v.levels(b, shut)
+	v.widths(b, shut)
+	v.Height = v.write(ground+44, b.facts)
+	v.Desc = fmt.Sprintf("%s high. %s", v.length(b.top), b.facts)
+	front = v.Scene
 
-	c := b.view(s, f, system, k, rightView, ground, b.sideTitle(load, ok), side, across)
+	v = b.view(f, system, k, ground, b.sideTitle(load, ok), swung, across)
 	kg, center := together(b.weights(ajar))
-	s.Height = math.Max(s.Height, c.load(b, f, load, ok, kg, center, side))
-	s.Desc = fmt.Sprintf("%s high. %s%s", c.length(b.top), b.facts+" ", s.Desc)
-	return s
+	v.Height = v.load(b, f, load, ok, kg, center, swung)
+	return front, v.Scene
 }
 
 func (b *body) sideTitle(load push, ok bool) string {
 	if !ok {
-		return "Side"
+		return ""
 	}
-	return fmt.Sprintf("Side, state %s, wind from %s on the left", load.check.State, verdict.Bearing(load.check.FromDeg))
+	return fmt.Sprintf("state %s, wind from %s on the left", load.check.State, verdict.Bearing(load.check.FromDeg))
 }
 
 // extent is that of everything along a direction from the body's origin.
@@ -428,15 +429,15 @@ func (v *view) on(p [3]float64) Point {
 func (v *view) length(m float64) string { return quantity.Format(quantity.Length(m), v.system) }
 
 // view draws the piece, its ballast and its names.
-func (b *body) view(s *Scene, f *site.File, system quantity.System, k, left, ground float64, title string, blocks []block, along [2]float64) *view {
-	v := &view{Scene: s, system: system, k: k, left: left, ground: ground, origin: b.origin, along: along}
-	v.names.area = Box{left, viewHead - 4, viewWidth, ground - viewHead + 3}
+func (b *body) view(f *site.File, system quantity.System, k, ground float64, title string, blocks []block, along [2]float64) *view {
+	s := &Scene{Width: viewWidth}
+	v := &view{Scene: s, system: system, k: k, ground: ground, origin: b.origin, along: along}
+	v.names.area = Box{0, viewHead - 4, viewWidth, ground - viewHead + 3}
 	lo, hi := b.extent(blocks, along)
-	v.middle = left + viewWidth/2 - (lo+hi)/2*k
-	bold := Font{Size: normal, Bold: true, Ink: Black}
-	s.Text(Point{left, 9}, bold, fit(title, bold, viewWidth/1.04))
-	s.Line(strong, Point{left, ground}, Point{left + viewWidth, ground})
-	for x := left + 4; x < left+viewWidth; x += 7 {
+	v.middle = viewWidth/2 - (lo+hi)/2*k
+	s.Text(Point{0, 9}, Font{Size: small, Ink: Black}, title)
+	s.Line(strong, Point{0, ground}, Point{viewWidth, ground})
+	for x := 4.0; x < viewWidth; x += 7 {
 		s.Line(hair, Point{x, ground}, Point{x - 4, ground + 4})
 	}
 	for _, x := range blocks {
@@ -525,7 +526,7 @@ func (v *view) levels(b *body, blocks []block) {
 		aside = 44
 	}
 	p := v.at(lo, 0)
-	v.Dimension(Point{math.Max(p.X, v.left+aside+12), p.Y}, Point{math.Max(p.X, v.left+aside+12), v.at(lo, list[len(list)-1]).Y}, aside, v.length(list[len(list)-1]))
+	v.Dimension(Point{math.Max(p.X, aside+12), p.Y}, Point{math.Max(p.X, aside+12), v.at(lo, list[len(list)-1]).Y}, aside, v.length(list[len(list)-1]))
 }
 
 // widths measures along the ground: the foot, then leaves or the face, and the whole.
@@ -550,7 +551,7 @@ func (v *view) widths(b *body, blocks []block) {
 func (v *view) write(y float64, text string) float64 {
 	font := Font{Size: small, Ink: Black}
 	for _, line := range font.Lines(text, viewWidth/1.05) {
-		v.Text(Point{v.left, y}, font, line)
+		v.Text(Point{0, y}, font, line)
 		y += 10
 	}
 	return y

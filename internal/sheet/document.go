@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -138,7 +139,7 @@ func (c *composer) facts(o Options) {
 		}
 	}
 	row("date", o.Date)
-	row("description", c.f.Name)
+	row("description", filepath.Base(c.f.Name))
 	row("digest of the description", o.Digest)
 	row("gusts", c.gusts())
 	ground := c.f.Site.Ground.V

@@ -57,6 +57,7 @@ figcaption,.sub{font-weight:bold;margin:.3rem 0}
 .pictures{display:flex;flex-wrap:wrap;gap:1rem}
 .picture{max-width:100%;overflow-x:auto}
 .picture svg{display:block;max-width:100%;height:auto}
+.hint{display:none}
 .boxes{list-style:none;padding:0}
 .boxes label{display:flex;gap:.6rem;padding:.25rem 0}
 .boxes input{width:1.1rem;height:1.1rem;flex:none;margin:.15rem 0}
@@ -69,16 +70,22 @@ ol.working li{margin:.4rem 0}
 ol.working code{display:block;font-size:.9rem}
 ol.working small{display:block;color:var(--soft)}
 @media screen and (max-width:46rem){
-table,tbody,tr,caption,tbody th,tbody td{display:block;width:100%}
+table,tbody,caption,tbody th,tbody td{display:block;width:100%}
 thead{position:absolute;left:-100vw;width:1px;height:1px;overflow:hidden}
-tbody tr{border-top:1px solid var(--ink);padding:.3rem 0}
+tbody tr{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));column-gap:1.2rem;border-top:1px solid var(--ink);padding:.3rem 0}
+.few tbody tr{grid-template-columns:minmax(0,1fr)}
+tbody th,tr.note td{grid-column:1/-1}
+tbody th{order:-1}
 tbody tr.note{border-top:0;padding-top:0}
 tbody th,tbody td{border:0;padding:.05rem 0}
-tbody th[data-label],tbody td[data-label]{display:flex;gap:1rem;justify-content:space-between;text-align:right}
-tbody [data-label]::before{content:attr(data-label);color:var(--soft);text-align:left;flex:0 1 45%}
-tbody th[data-label]{font-weight:bold}
+tbody td[data-label]{display:flex;gap:.6rem;justify-content:space-between;text-align:right}
+tbody td[data-label]::before{content:attr(data-label);color:var(--soft);text-align:left;flex:none}
+.few tbody td[data-label]{display:block;text-align:left}
+.few tbody td[data-label]::before{content:attr(data-label) ": "}
+tbody th{font-weight:bold}
 tr.note td{padding-left:0}
 .wide svg{max-width:none;width:38rem}
+.hint{display:block;color:var(--soft);font-size:.9rem}
 }
 @media print{
 @page{margin:15mm}
@@ -183,7 +190,11 @@ func (h *htmlWriter) items(b items) {
 // table writes explicit roles, which keep their meaning when a narrow screen shows the
 // rows as cards.
 func (h *htmlWriter) table(t *table) {
-	h.out("<table role=\"table\">\n<caption>%s</caption>\n<thead role=\"rowgroup\"><tr role=\"row\">", escape(t.title))
+	class := ""
+	if len(t.header) <= 3 {
+		class = ` class="few"`
+	}
+	h.out("<table role=\"table\"%s>\n<caption>%s</caption>\n<thead role=\"rowgroup\"><tr role=\"row\">", class, escape(t.title))
 	names, key := t.names(), t.key()
 	for i, name := range names {
 		h.out("<th scope=\"col\" role=\"columnheader\"%s>%s</th>", t.class(i), escape(name))
@@ -250,6 +261,9 @@ func (h *htmlWriter) figure(i int, b figure) {
 		h.out("<div class=\"%s\"%s>\n", class, focus)
 		if len(b.scenes) > 1 {
 			h.out("<p class=\"sub\">%s</p>\n", escape(s.Title))
+		}
+		if focus != "" {
+			h.out("<p class=\"hint\">Wider than the screen: slide it sideways.</p>\n")
 		}
 		h.out("%s\n</div>\n", s.Inline(fmt.Sprintf("p%d-%d", i, k)))
 	}

@@ -18,7 +18,7 @@ const mostNamed = 6
 func (c *composer) questions() {
 	for _, q := range []struct {
 		text   string
-		answer func() []string
+		answer func() reply
 	}{
 		{"Will it fall?", c.willItFall},
 		{"What must be there?", c.whatMustBeThere},
@@ -27,10 +27,25 @@ func (c *composer) questions() {
 		{"What was not checked?", c.whatWasNot},
 	} {
 		c.head(2, q.text)
-		for _, text := range q.answer() {
-			c.say("%s", text)
+		a := q.answer()
+		c.say("%s", a.text)
+		if len(a.list) > mostNamed {
+			a.list = append(a.list[:mostNamed:mostNamed], fmt.Sprintf("and %d more, named below", len(a.list)-mostNamed))
+		}
+		if len(a.list) > 0 {
+			c.add(items{a.list, false})
+		}
+		if a.after != "" {
+			c.say("%s", a.after)
 		}
 	}
+}
+
+// reply is an answer on the first page: a sentence, what it names, and what follows.
+type reply struct {
+	text  string
+	list  []string
+	after string
 }
 
 // few names the first of a list.
@@ -59,7 +74,7 @@ func bySubject(checks []verdict.Check, keep func(verdict.Check) bool) []string {
 	return subjects
 }
 
-func (c *composer) willItFall() []string {
+func (c *composer) willItFall() reply {
 	var standing verdict.Report
 	for _, x := range c.r.Checks {
 		if x.Kind == verdict.Standing {
@@ -68,29 +83,28 @@ func (c *composer) willItFall() []string {
 	}
 	standing.Count()
 	n := standing.Summary
-	failing := bySubject(standing.Checks, func(x verdict.Check) bool { return x.Result == verdict.Fails })
 	conditions := "in the gusts of the file"
 	if g := c.gusts(); g != "" {
 		conditions = "in gusts up to " + g
 	}
-	var list []string
+	var a reply
 	switch {
 	case n.Fails+n.Holds == 0:
-		list = append(list, "Nothing was computed that says whether it stands.")
+		a.text = "Nothing was computed that says whether it stands."
 	case n.Fails > 0:
-		list = append(list, fmt.Sprintf("As described, it may. Of %d checks on standing, %s %s: %s.", n.Holds+n.Fails+n.Unchecked,
-			counted(n.Fails, "fails", "fail"), conditions, few(failing, mostNamed)))
+		a.text = fmt.Sprintf("As described, it may: of %d checks on standing, %s %s.", n.Holds+n.Fails+n.Unchecked, counted(n.Fails, "fails", "fail"), conditions)
+		a.list = bySubject(standing.Checks, func(x verdict.Check) bool { return x.Result == verdict.Fails })
 	default:
-		list = append(list, fmt.Sprintf("No computed check of standing fails %s: %s under the assumptions of this sheet.", conditions, counted(n.Holds, "holds", "hold")))
+		a.text = fmt.Sprintf("No computed check of standing fails %s: %s under the assumptions of this sheet.", conditions, counted(n.Holds, "holds", "hold"))
 	}
 	if least := nearest(standing.Checks); least != nil {
 		needs, has := least.Figures()
-		list[0] += fmt.Sprintf(" Closest to its limit: %s of %s, which needs %s %s and has %s.", least.What, printable(least.Subject), least.Sense, needs, has)
+		a.text += fmt.Sprintf(" The least margin: %s of %s needs %s %s and has %s.", least.What, printable(least.Subject), least.Sense, needs, has)
 	}
 	if n.Unchecked > 0 {
-		list[0] += fmt.Sprintf(" %s not computed.", counted(n.Unchecked, "check on standing was", "checks on standing were"))
+		a.text += fmt.Sprintf(" %s not computed.", counted(n.Unchecked, "check on standing was", "checks on standing were"))
 	}
-	return list
+	return a
 }
 
 // nearest is the check with the least margin.
@@ -109,29 +123,28 @@ func nearest(checks []verdict.Check) *verdict.Check {
 	return least
 }
 
-func (c *composer) whatMustBeThere() []string {
-	var places, impossible []string
-	missing := 0
+func (c *composer) whatMustBeThere() reply {
+	var a reply
+	impossible, missing := 0, 0
 	for _, x := range c.r.Ballast.Rows {
-		if x.Count == nil {
-			impossible = append(impossible, fmt.Sprintf("%s (%s)", printable(x.Piece), printable(x.Why)))
-			continue
-		}
-		if *x.Count > 0 {
-			places = append(places, fmt.Sprintf("%s in %s, its %s: %d, of which %d are there", printable(x.Unit), printable(x.Piece), printable(x.Section), *x.Count, x.InPlace))
+		switch {
+		case x.Count == nil:
+			impossible++
+			a.list = append(a.list, fmt.Sprintf("%s: no amount of ballast will do; %s", printable(x.Piece), printable(x.Why)))
+		case *x.Count > 0:
+			a.list = append(a.list, fmt.Sprintf("%s, %s: %d of %s, %d there now", printable(x.Piece), printable(x.Section), *x.Count, printable(x.Unit), x.InPlace))
 			missing += max(0, *x.Count-x.InPlace)
 		}
 	}
-	var list []string
-	switch {
-	case len(places) > 0:
-		list = append(list, fmt.Sprintf("Ballast of %s in all, %s. Units of %s.", quantity.Format(quantity.Mass(c.r.Ballast.TotalKg), c.s),
-			map[bool]string{true: counted(missing, "unit more than is there now", "units more than are there now"), false: "all of it there now"}[missing > 0], few(places, mostNamed)))
-	case len(impossible) == 0:
-		list = append(list, "No ballast, under the assumptions of this sheet.")
-	}
-	if len(impossible) > 0 {
-		list = append(list, fmt.Sprintf("No amount of ballast will do for %s.", few(impossible, 3)))
+	switch total := quantity.Format(quantity.Mass(c.r.Ballast.TotalKg), c.s); {
+	case len(a.list) == 0:
+		a.text = "No ballast, under the assumptions of this sheet."
+	case missing > 0:
+		a.text = fmt.Sprintf("Ballast of %s in all, %s.", total, counted(missing, "unit more than is there now", "units more than are there now"))
+	case impossible == len(a.list):
+		a.text = "More than ballast:"
+	default:
+		a.text = fmt.Sprintf("Ballast of %s in all, all of it there in the description.", total)
 	}
 	var more []string
 	if n := len(c.f.Guys); n > 0 {
@@ -146,36 +159,36 @@ func (c *composer) whatMustBeThere() []string {
 	if braces > 0 {
 		more = append(more, counted(braces, "brace", "braces"))
 	}
-	if n := len(c.f.Gates); n > 0 {
+	if len(c.f.Gates) > 0 {
 		more = append(more, "a keeper for every leaf, shut and open")
 	}
 	if len(more) > 0 {
-		list = append(list, "Also "+strings.Join(more, ", ")+".")
+		a.after = "Also " + strings.Join(more, ", ") + "."
 	}
-	return list
+	return a
 }
 
-func (c *composer) whenToClose() []string {
+func (c *composer) whenToClose() reply {
 	if len(c.r.Limits.Plan) == 0 {
-		return []string{"No gust limit could be computed, so there is no action plan."}
+		return reply{text: "No gust limit could be computed, so there is no action plan."}
 	}
-	var steps []string
+	a := reply{text: "By 3-second gusts, as forecast for 10 m over open ground and as a handheld meter shows them at 2 m:"}
+	unit := quantity.Unit[quantity.Speed](c.s)
 	for _, x := range c.r.Limits.Plan {
+		at := fmt.Sprintf("%s %s forecast, %s %s at 2 m", below(&x.GustMs, c.s), unit, below(&x.HandheldMs, c.s), unit)
 		if x.GustMs <= 0 {
-			steps = append(steps, fmt.Sprintf("%s: %s.", x.Short, printable(x.How)))
-			continue
+			at = "in still air"
 		}
-		unit := quantity.Unit[quantity.Speed](c.s)
-		steps = append(steps, fmt.Sprintf("%s at %s %s forecast, %s %s on a handheld meter at 2 m: %s.", x.Short, below(&x.GustMs, c.s), unit, below(&x.HandheldMs, c.s), unit, printable(x.How)))
+		a.list = append(a.list, fmt.Sprintf("%s, %s: %s", x.Short, at, printable(x.How)))
 	}
-	return []string{strings.Join(steps, " ")}
+	return a
 }
 
-func (c *composer) whatPlugsIn() []string {
+func (c *composer) whatPlugsIn() reply {
 	if len(c.f.Supplies) == 0 {
-		return []string{"No supply is described."}
+		return reply{text: "No supply is described."}
 	}
-	var list []string
+	a := reply{text: "Into each outlet:"}
 	for i := range c.f.Supplies {
 		s := &c.f.Supplies[i]
 		var on []string
@@ -189,7 +202,7 @@ func (c *composer) whatPlugsIn() []string {
 				on = append(on, printable(c.f.Lamps[k].Name.V))
 			}
 		}
-		text := fmt.Sprintf("Into %s (%s", printable(s.Name.V), quantity.Format(s.Volts.V, c.s))
+		text := fmt.Sprintf("%s (%s", printable(s.Name.V), quantity.Format(s.Volts.V, c.s))
 		for _, b := range c.r.Circuit.Circuits {
 			if b.Name == s.Name.V && b.BreakerA != nil {
 				text += fmt.Sprintf(", breaker %.0f A, load %.2f A", *b.BreakerA, b.Amps)
@@ -198,21 +211,18 @@ func (c *composer) whatPlugsIn() []string {
 		if len(on) == 0 {
 			on = []string{"nothing"}
 		}
-		list = append(list, text+"): "+few(on, mostNamed)+".")
+		a.list = append(a.list, text+"): "+few(on, mostNamed))
 	}
-	if len(list) > mostNamed {
-		list = append(list[:mostNamed], fmt.Sprintf("And %d more supplies.", len(list)-mostNamed))
-	}
-	list = []string{strings.Join(list, " ")}
-	if failing := bySubject(c.r.Checks, func(x verdict.Check) bool { return x.Kind == verdict.Power && x.Result == verdict.Fails }); len(failing) > 0 {
-		list[0] += fmt.Sprintf(" What fails: %s.", few(failing, mostNamed))
+	failing := bySubject(c.r.Checks, func(x verdict.Check) bool { return x.Kind == verdict.Power && x.Result == verdict.Fails })
+	if len(failing) > 0 {
+		a.after = fmt.Sprintf("What fails: %s.", few(failing, mostNamed))
 	} else {
-		list[0] += " No computed check of power fails."
+		a.after = "No computed check of power fails."
 	}
-	return list
+	return a
 }
 
-func (c *composer) whatWasNot() []string {
+func (c *composer) whatWasNot() reply {
 	var whats []string
 	subjects := map[string][]string{}
 	n := 0
@@ -227,10 +237,10 @@ func (c *composer) whatWasNot() []string {
 		subjects[x.What] = append(subjects[x.What], printable(x.Subject))
 	}
 	for i, w := range whats {
-		whats[i] = fmt.Sprintf("%s (%s)", w, strings.ReplaceAll(few(subjects[w], 3), "; ", ", "))
+		whats[i] = fmt.Sprintf("%s (%s)", w, few(subjects[w], 3))
 	}
 	if n == 0 {
-		return []string{"Every check that the file asks for was computed. " + notLookedAt}
+		return reply{text: "Every check that the file asks for was computed.", after: notLookedAt}
 	}
-	return []string{fmt.Sprintf("%s not computed: %s. %s", counted(n, "check was", "checks were"), few(whats, 2*mostNamed), notLookedAt)}
+	return reply{text: fmt.Sprintf("%s not computed: %s.", counted(n, "check was", "checks were"), few(whats, 2*mostNamed)), after: notLookedAt}
 }
