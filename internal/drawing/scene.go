@@ -292,10 +292,9 @@ const margin = 14.0
 const (
 	small  = 7.5
 	normal = 8.5
-	large  = 11.0
 )
 
-// Move puts a scene into another one at a place.
+// put puts a scene into another one at a place.
 func (s *Scene) put(other *Scene, at Point) {
 	s.items = append(s.items, item{group: other.Title})
 	for _, it := range other.items {
@@ -315,14 +314,19 @@ func Sheet(title string, scenes []*Scene) *Scene {
 	if len(scenes) == 1 {
 		return scenes[0]
 	}
-	const gap, head = 14, 16
+	const gap = 14
+	font := Font{Size: normal + 1, Bold: true, Ink: Black}
 	out := &Scene{Title: title, Width: PageWidth}
 	x, y, row := 0.0, 0.0, 0.0
 	for _, sc := range scenes {
 		if x > 0 && x+sc.Width > out.Width {
 			x, y, row = 0, y+row+gap, 0
 		}
-		out.Text(Point{x, y + 11}, Font{Size: large, Bold: true, Ink: Black}, fit(sc.Title, Font{Size: large, Bold: true}, sc.Width))
+		head := 4.0
+		for _, line := range font.Lines(sc.Title, sc.Width/1.05) {
+			out.Text(Point{x, y + head + 7}, font, line)
+			head += 12
+		}
 		out.put(sc, Point{x, y + head})
 		x += sc.Width + gap
 		row = math.Max(row, head+sc.Height)

@@ -343,17 +343,17 @@ func (p *pages) row(t *table, w []float64, row []string, f drawing.Font) {
 // page.
 func (p *pages) figure(b figure) {
 	const gap = 14
-	titled := len(b.scenes) > 1
+	caption, title := bold(textFont), bold(textFont)
+	under := p.height(caption, b.caption, drawing.PageWidth) + 4
 	x, row := 0.0, 0.0
-	caption := bold(textFont)
 	for i, s := range b.scenes {
 		head := 0.0
-		if titled {
-			head = 14
+		if len(b.scenes) > 1 {
+			head = p.height(title, s.Title, s.Width) + 3
 		}
-		room := p.bottom - p.top - head
-		if i == 0 {
-			room -= p.height(caption, b.caption, drawing.PageWidth) + 4
+		room := p.bottom - p.top - head - under
+		if p.y < p.top+40 { // below a heading, which it must not leave
+			room = p.bottom - p.y - head - under
 		}
 		scale := math.Min(1, math.Min(drawing.PageWidth/s.Width, room/s.Height))
 		if x > 0 && x+s.Width*scale > drawing.PageWidth {
@@ -361,16 +361,17 @@ func (p *pages) figure(b figure) {
 			x, row = 0, 0
 		}
 		if i == 0 {
-			p.room(p.height(caption, b.caption, drawing.PageWidth) + 4 + head + s.Height*scale)
+			p.room(under + head + s.Height*scale)
 			p.text(p.left, drawing.PageWidth, caption, b.caption)
 			p.y += 4
 		}
 		if x == 0 {
 			p.room(head + s.Height*scale)
 		}
-		if titled {
-			f := drawing.Font{Size: 9, Bold: true, Ink: drawing.Black}
-			p.put(p.left+x, p.y+9, f, firstLine(f, s.Title, s.Width*scale))
+		if head > 0 {
+			for n, line := range title.Lines(drawing.Covered(s.Title), s.Width*scale) {
+				p.put(p.left+x, p.y+title.Size*(1+float64(n)*lineHeight), title, line)
+			}
 		}
 		s.Draw(p.pdf, p.left+x, p.y+head, scale)
 		row = math.Max(row, head+s.Height*scale)

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -12,7 +13,7 @@ import (
 
 // mostNamed is how many things an answer on the first page names before it says how
 // many more there are.
-const mostNamed = 6
+const mostNamed = 4
 
 // questions answers on the first page what the manager of a venue asks.
 func (c *composer) questions() {
@@ -126,14 +127,22 @@ func nearest(checks []verdict.Check) *verdict.Check {
 func (c *composer) whatMustBeThere() reply {
 	var a reply
 	impossible, missing := 0, 0
-	for _, x := range c.r.Ballast.Rows {
+	lacks := func(x verdict.BallastRow) int {
+		if x.Count == nil {
+			return math.MaxInt
+		}
+		return max(0, *x.Count-x.InPlace)
+	}
+	rows := slices.Clone(c.r.Ballast.Rows) // what lacks most first
+	slices.SortStableFunc(rows, func(a, b verdict.BallastRow) int { return cmp.Compare(lacks(b), lacks(a)) })
+	for _, x := range rows {
 		switch {
 		case x.Count == nil:
 			impossible++
 			a.list = append(a.list, fmt.Sprintf("%s: no amount of ballast will do; %s", printable(x.Piece), printable(x.Why)))
 		case *x.Count > 0:
 			a.list = append(a.list, fmt.Sprintf("%s, %s: %d of %s, %d there now", printable(x.Piece), printable(x.Section), *x.Count, printable(x.Unit), x.InPlace))
-			missing += max(0, *x.Count-x.InPlace)
+			missing += lacks(x)
 		}
 	}
 	switch total := quantity.Format(quantity.Mass(c.r.Ballast.TotalKg), c.s); {
