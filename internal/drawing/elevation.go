@@ -557,10 +557,24 @@ func (v *view) write(y float64, text string) float64 {
 	return y
 }
 
+// faceAt is where a force along the view meets the piece at a height.
+func (b *body) faceAt(blocks []block, along [2]float64, z float64) float64 {
+	face := math.Inf(1)
+	for _, x := range blocks {
+		if lo, _ := project(x.outline, b.origin, along); x.look != spanLook && x.bottom <= z && z <= x.top {
+			face = math.Min(face, lo)
+		}
+	}
+	if math.IsInf(face, 1) {
+		face, _ = b.extent(blocks, along)
+	}
+	return face
+}
+
 // lean draws the push of a person who leans, in the state in which people are inside.
-func (v *view) lean(p push, f *site.File, lo float64) {
+func (v *view) lean(b *body, p push, f *site.File, blocks []block) {
 	if l := f.Require.Lean; p.check.State == open && l.Force.V > 0 {
-		at := v.at(lo, float64(l.Height.V))
+		at := v.at(b.faceAt(blocks, v.along, float64(l.Height.V)), float64(l.Height.V))
 		pen := Pen{Ink: Black, Width: 1.4}
 		v.Arrow(pen, at.plus(Point{-24, 0}), at.plus(Point{-1, 0}))
 		v.names.avoid(at.plus(Point{-24, 0}), at)
@@ -588,13 +602,13 @@ func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [
 	} else {
 		tip := v.at(edge, 0)
 		v.Outline(Black, Pen{}, tip.plus(Point{0, 1}), tip.plus(Point{4.5, 9}), tip.plus(Point{-4.5, 9}))
-		at := v.at(lo, p.height)
+		at := v.at(b.faceAt(blocks, v.along, p.height), p.height)
 		from := at.plus(Point{-40, 0})
 		force := quantity.Format(quantity.Force(p.newton), v.system)
 		v.names.taken = append(v.names.taken, v.Dimension(v.at(lo, 0).plus(Point{-10, 0}), v.at(lo, p.height).plus(Point{-10, 0}), 0, v.length(p.height)))
 		v.Arrow(wind, from, at.plus(Point{-1, 0}))
 		v.names.avoid(from, at)
-		v.lean(p, f, lo)
+		v.lean(b, p, f, blocks)
 		v.label(&v.names, between(from, at, 0.3), Font{Size: normal, Bold: true, Ink: Accent}, "wind "+force)
 		mass := v.on(center)
 		v.Arrow(strong, mass, Point{mass.X, v.ground - 1})

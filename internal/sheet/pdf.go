@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -26,8 +27,10 @@ var (
 func (d *Document) PDF(w io.Writer, paper Paper) error {
 	// The first run counts the pages for the foot of each.
 	total := 0
+	front := d.frontFont(paper)
 	for range 2 {
 		p := newPages(d, paper, total)
+		p.font = front
 		for i, b := range d.blocks {
 			p.block(b, d.blocks[i+1:])
 		}
@@ -48,6 +51,25 @@ func (d *Document) PDF(w io.Writer, paper Paper) error {
 	return nil
 }
 
+// frontFont is the largest font in which what stands before the first page break fits on
+// one page.
+func (d *Document) frontFont(paper Paper) drawing.Font {
+	f := textFont
+	end := slices.IndexFunc(d.blocks, func(b block) bool { _, ok := b.(pageBreak); return ok })
+	for f.Size > 6.5 {
+		p := newPages(d, paper, 0)
+		p.font = f
+		for i, b := range d.blocks[:max(end, 0)] {
+			p.block(b, d.blocks[i+1:])
+		}
+		if p.pdf.PageNo() == 1 {
+			break
+		}
+		f.Size -= 0.5
+	}
+	return f
+}
+
 // pages lays the document out from the top down.
 type pages struct {
 	pdf    *fpdf.Fpdf
@@ -57,6 +79,7 @@ type pages struct {
 	bottom float64
 	y      float64
 	total  int
+	font   drawing.Font // of running text
 }
 
 // Fonts of the pages.
@@ -77,7 +100,7 @@ const (
 )
 
 func newPages(d *Document, paper Paper, total int) *pages {
-	p := &pages{pdf: drawing.NewPDF(fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}), paper: paper, total: total,
+	p := &pages{pdf: drawing.NewPDF(fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}), paper: paper, total: total, font: textFont,
 		left: (paper.Width - drawing.PageWidth) / 2, top: 40, bottom: paper.Height - 46}
 	p.pdf.SetTitle(d.Title, true)
 	p.pdf.SetLang("en")
@@ -154,7 +177,7 @@ func (p *pages) block(b block, rest []block) {
 		p.text(p.left, width, f, b.text)
 		p.y += 3
 	case paragraph:
-		f := textFont
+		f := p.font
 		if b.strong {
 			f = bold(f)
 		}
@@ -171,6 +194,7 @@ func (p *pages) block(b block, rest []block) {
 	case working:
 		p.working(b)
 	case pageBreak:
+		p.font = textFont
 		if p.y > p.top {
 			p.newPage()
 		}
@@ -200,16 +224,16 @@ func (p *pages) head(rest []block) float64 {
 func (p *pages) items(b items) {
 	const indent = 13
 	for _, text := range b.list {
-		p.room(math.Min(p.height(textFont, text, drawing.PageWidth-indent), 60))
+		p.room(math.Min(p.height(p.font, text, drawing.PageWidth-indent), 60))
 		if b.boxes {
 			p.pdf.SetDashPattern(nil, 0)
 			p.pdf.SetDrawColor(26, 26, 26)
 			p.pdf.SetLineWidth(0.8)
 			p.pdf.Rect(p.left+0.5, p.y+2, 7.5, 7.5, "D")
 		} else {
-			p.put(p.left+3, p.y+textFont.Size, textFont, "•")
+			p.put(p.left+3, p.y+p.font.Size, p.font, "•")
 		}
-		p.text(p.left+indent, drawing.PageWidth-indent, textFont, text)
+		p.text(p.left+indent, drawing.PageWidth-indent, p.font, text)
 		p.y += 2
 	}
 	p.y += 3
