@@ -14,10 +14,11 @@
 //     placement by 12.5.1;
 //   - EN 1995-1-1:2004 with A1, section 8, design values with k_mod and gamma_M.
 //
-// Capacities are of one fastener. They say where they come from and how certain that is; the
-// least certain of all that went in counts. Where a document gives no capacity at all (a screw
-// pulled from end grain, a penetration short of the minimum) the value is 0 and the mode says
-// why. Minimums whose distance is not known are listed, not judged.
+// Capacities are of one fastener. They say where they come from and how certain that is: as
+// certain as the least certain thing that went into the formula that governs. Where a document
+// gives no capacity at all (a screw pulled from end grain, a penetration short of the minimum)
+// the value is 0 and the mode says why. Minimums whose distance is not known are listed, not
+// judged.
 //
 // Refused with an error: inputs outside of what a formula or table covers ([LimitError]), and
 // values that are not finite. Results hold no NaN or Inf. Not covered: fire, fatigue,

@@ -286,11 +286,11 @@ type Press struct {
 	Force float64 // N
 }
 
-// Share shares a force (N) and a moment (N m), both in the axes of Out and Up, among the screws.
-// The force acts at a place from the plate's lower left corner (m: right, up, out). The plate is
-// rigid and leans on nothing but the wood behind it. Pull, opening upwards and opening to the
-// side are carried one after the other and added: with the presses that is an equilibrium, if
-// not the only one. A force that presses stays with the wood.
+// Share shares a force (N) and a moment (N m), both in the axes of Out and Up, among the
+// screws. The force acts at a place from the plate's lower left corner (m: right, up, out). The
+// plate is rigid and leans on nothing but the wood behind it. Pull, opening upwards and opening
+// to the side are carried one after the other and added: with the presses that is an
+// equilibrium, if not the only one. A force that presses stays with the wood.
 func (p Plate) Share(force, at, moment Vec) ([]Pull, []Press, error) {
 	if err := p.validate(force, at, moment); err != nil {
 		return nil, nil, err

@@ -90,8 +90,8 @@ type Anchor struct {
 }
 
 // Capacity is the pull, N, in the rope that the weakest of rope, fitting and anchor carries. Of
-// a deadweight it is the pull at which it slides or lifts, so that the caller's own required
-// factor applies; of rope and tested anchor it is already divided.
+// a deadweight it is the pull at which it slides, so that the caller's own required factor
+// applies; of rope and tested anchor it is already divided.
 func (g Guy) Capacity() (Capacity, error) {
 	t, err := tables()
 	if err != nil {
@@ -156,8 +156,8 @@ func (g Guy) Capacity() (Capacity, error) {
 			c.step("wet ground", c.Value, "N", wet.origin, "%.2f·%.0f = %.0f N", wet.value, v, c.Value)
 		}
 	} else {
-		v, mode := Deadweight(a.Weight, a.Friction, g.Angle)
-		c := way(mode, "equilibrium of the block with Coulomb friction", v)
+		v := Deadweight(a.Weight, a.Friction, g.Angle)
+		c := way("dead weight slides", "equilibrium of the block with Coulomb friction", v)
 		c.doubt(a.Certainty)
 		c.step("dead weight", v, "N", origin{c.Source, "computed from equilibrium"},
 			"T = μ W / (cos β + μ sin β) = %.2f·%.0f/(cos %.0f° + %.2f sin %.0f°) = %.0f N",
@@ -169,7 +169,7 @@ func (g Guy) Capacity() (Capacity, error) {
 // Deadweight is the pull T, N, along a rope at angle rad above the ground that just moves a
 // block of weight N on it. It slides when T cos b = mu (W - T sin b), which comes before it
 // lifts at T sin b = W.
-func Deadweight(weight, friction, angle float64) (pull float64, mode string) {
+func Deadweight(weight, friction, angle float64) float64 {
 	sin, cos := math.Sincos(angle)
-	return friction * weight / (cos + friction*sin), "dead weight slides"
+	return friction * weight / (cos + friction*sin)
 }

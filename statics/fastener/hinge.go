@@ -8,7 +8,7 @@ import (
 // Leaf is a gate or door leaf on hinges, in its own axes: x from the hinge line to the tip, y
 // at right angles to the leaf, z up along the hinge line. Lengths in m.
 type Leaf struct {
-	Hinges []float64 // heights along the hinge line; at least 2, unless all are to be in one point
+	Hinges []float64 // heights along the hinge line; two or more, not all in one point
 	Bears  Bears     // which hinge carries the weight
 
 	// A stop or a latch that keeps the leaf from turning: it pushes along y at this place.

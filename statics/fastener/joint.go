@@ -139,7 +139,7 @@ type Capacity struct {
 	Steps     []Step
 	Rules     []Rule
 	Source    string // of the formula that governs
-	Certainty string // the least certain of all that went in
+	Certainty string // the least certain of all that went into that formula
 }
 
 // Broken lists the rules that the joint falls short of.

@@ -254,7 +254,7 @@ func (n *nds) tension() (Capacity, error) {
 	return least(ways), nil
 }
 
-// least is the least of several ways; it keeps the working and the rules of all.
+// least is the least of several ways, with the working and the rules of all of them.
 func least(ways []Capacity) Capacity {
 	worst := ways[len(ways)-1]
 	for _, c := range ways {
@@ -262,11 +262,10 @@ func least(ways []Capacity) Capacity {
 			worst = c
 		}
 	}
-	all := Capacity{Value: worst.Value, Reference: worst.Reference, Mode: worst.Mode, Source: worst.Source}
+	worst.Steps, worst.Rules = nil, nil
 	for _, c := range ways {
-		all.Steps = append(all.Steps, c.Steps...)
-		all.Rules = append(all.Rules, c.Rules...)
-		all.doubt(c.Certainty)
+		worst.Steps = append(worst.Steps, c.Steps...)
+		worst.Rules = append(worst.Rules, c.Rules...)
 	}
-	return all
+	return worst
 }

@@ -341,7 +341,7 @@ func TestHingeEquilibrium(t *testing.T) {
 func TestDeadweight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, mu, b := rapid.Float64Range(10, 5000).Draw(t, "w"), rapid.Float64Range(0.05, 1.2).Draw(t, "mu"), rapid.Float64Range(0, 1.5).Draw(t, "angle")
-		pull, _ := Deadweight(w, mu, b)
+		pull := Deadweight(w, mu, b)
 		if along, across := pull*math.Cos(b), w-pull*math.Sin(b); math.Abs(along-mu*across) > 1e-9*w || across < 0 {
 			t.Fatalf("T %g: %g along, %g across", pull, along, across)
 		}
