@@ -38,7 +38,7 @@ type simplex struct {
 }
 
 const (
-	feasible   = 1e-10 // share of the load by which a force may be negative
+	feasible   = 1e-13 // share of the load by which a force may be negative
 	smallPivot = 1e-9  // share of its row that counts as zero
 	slackness  = 1e-6  // reduced cost that the ratio test gives away
 	refactor   = 100   // pivots between factorings
