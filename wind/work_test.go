@@ -122,7 +122,7 @@ func TestWorkNamesTheNodes(t *testing.T) {
 			"effective slenderness: 2 · 10 / 2.5 = 8", "end effect: lambda = 8: 0.6 at 1, 0.7 at 10: .*log.* = 0.6903"}},
 		{Site{Basis: ASCE716, Terrain: "C"}, long, CaseCStart, []string{
 			`return corner.*Lr/s = 1 / 2 = 0.5: 0.9 at 0.3, 0.75 at 1: .* = 0.8571`, "near the ground: 1.8 - 2 / 2 = 0.8",
-			`zone 0 to s .*3.1\* at B/s 5, 3.3\* at B/s 6; starred values times 0.8571; 2.743 · 0.8 = 2.194`, "zones together", "resultant"}},
+			`zone 0 to s .*3.1\* at B/s 5, 3.3\* at B/s 6; starred values times 0.8571: 2.657 \+ \(5.5 - 5\) / \(6 - 5\) · 0.1714 = 2.743; 2.743 · 0.8 = 2.194`, "zones together", "resultant"}},
 		{Site{Basis: Gust, Terrain: "C"}, post, CaseWhole, []string{`regime.*0.3 · sqrt\(.*\) = `, "force coefficient: h/D = 2.4 / 0.3 = 8: low 0.8 at 7, 1.2 at 25: .* = 0.8222; high, moderately smooth, "}},
 	} {
 		terms, err := siteModel(t, c.site).Work(&c.s, 26, math.Pi/2, c.kase)

@@ -112,6 +112,15 @@ func (w *work) zonesC(p *panel, start bool) {
 		}
 		if k == 0 && reduced != 1 && (lo.starred || hi.starred) {
 			text += put("; starred values times %v", reduced)
+			if lo.starred {
+				a *= reduced
+			}
+			if hi.starred {
+				c *= reduced
+			}
+		}
+		if a != 0 && c != 0 && a != c && f > 0 && f < 1 {
+			text += ": " + between(a, c, put("(%v - %v) / (%v - %v)", p.length/s, lo.bs, hi.bs, lo.bs)) + " = " + g(values[k])
 		}
 		value := values[k] * scale
 		if scale != 1 {
@@ -156,7 +165,7 @@ func (w *work) zones(p *panel, start bool, what string, zones []zone, source str
 		return
 	}
 	centre := (lo+hi)/2 - off
-	w.step(off, "resultant towards the windward edge, from the middle", "half the length - sum of coefficient · width · place / sum of coefficient · width, places from the windward edge",
+	w.step(off, "resultant towards the windward edge, from the middle", "place of the middle - sum of coefficient · width · place / sum of coefficient · width, places from the windward edge",
 		put("%v - ", (lo+hi)/2)+"("+strings.Join(moments, " + ")+") / ("+total+")"+put(" = %v - %v = %v m", (lo+hi)/2, centre, off), "")
 }
 

@@ -1,7 +1,6 @@
 package check_test
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
@@ -118,7 +117,7 @@ func lastNumber(t *testing.T, text string) float64 {
 	t.Helper()
 	all := regexp.MustCompile(`[0-9][0-9.]*(e[+-][0-9]+)?`).FindAllString(text, -1)
 	if len(all) == 0 {
-		t.Fatal(fmt.Sprintf("no number in %q", text))
+		t.Fatalf("no number in %q", text)
 	}
 	v, err := strconv.ParseFloat(all[len(all)-1], 64)
 	if err != nil {
