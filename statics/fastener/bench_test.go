@@ -33,6 +33,25 @@ func BenchmarkCheck(b *testing.B) {
 	}
 }
 
+// BenchmarkCompare is one more demand on a joint whose capacities are known.
+func BenchmarkCompare(b *testing.B) {
+	j := benchJoint(b)
+	lateral, err := j.Lateral()
+	if err != nil {
+		b.Fatal(err)
+	}
+	tension, err := j.Tension()
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := j.Compare(Demand{200, 150}, lateral, tension); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 // BenchmarkCures is one joint that fails, with everything that is tried.
 func BenchmarkCures(b *testing.B) {
 	j := benchJoint(b)

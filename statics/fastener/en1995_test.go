@@ -29,6 +29,8 @@ func TestRopeEffect(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	// Washer 37 mm, hole 13 mm, f_c,90,k 2.5; 4.6 steel would carry 0.9 x 400 x 0.78 x 113.1 mm2.
+	near(t, "washer", pull.Reference, 3*2.5*math.Pi/4*(37*37-13*13))
 	near(t, "with washers", washed.Reference, bare.Reference+min(pull.Reference/4, bare.Reference/4))
 	if washed.Reference <= bare.Reference {
 		t.Error("washers add nothing")
@@ -141,7 +143,14 @@ func TestDeclaredScrew(t *testing.T) {
 	if _, err := j.Withdrawal(); err == nil {
 		t.Error("a 5 mm screw without declared values lies outside of 8.7.2(4)")
 	}
-	j.Fastener.FaxK, j.Fastener.FheadK, j.Fastener.RhoA = 12e6, 10e6, 350
+	j.Fastener.FaxK, j.Fastener.FheadK = 12e6, 10e6
+	if _, err := j.Withdrawal(); err == nil {
+		t.Error("f_ax,k is declared without its density")
+	}
+	if _, err := j.PullThrough(); err == nil {
+		t.Error("f_head,k is declared without its density")
+	}
+	j.Fastener.RhoA = 350
 	w, err := j.Withdrawal()
 	if err != nil {
 		t.Fatal(err)
@@ -152,6 +161,18 @@ func TestDeclaredScrew(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "head", h.Reference, 10*10*10)
+	// Undeclared, the head of a nail stands in: 70e-6 rho^2 d_h^2.
+	bare := j
+	bare.Fastener.FheadK = 0
+	near(t, "undeclared head", value2(t, func() (Capacity, error) {
+		c, err := bare.PullThrough()
+		c.Value = c.Reference
+		return c, err
+	}), 70e-6*350*350*10*10)
+	// Three of them count as 3^0.9.
+	three := j
+	three.Count = 3
+	near(t, "three", value2(t, three.Withdrawal)/value2(t, j.Withdrawal), math.Pow(3, -0.1))
 	j.Main.Density = 450
 	denser, err := j.Withdrawal()
 	if err != nil {
