@@ -55,7 +55,7 @@ and licensed electricians decide.`,
 		return fmt.Errorf("%w; `%s --help` lists the flags", err, cmd.CommandPath())
 	})
 	root.AddCommand(a.checkCommand(), a.weighCommand(), a.windCommand(), a.ballastCommand(), a.limitsCommand(),
-		a.powerCommand(), a.sheetCommand(), a.drawCommand(), a.explainCommand(), a.listCommand(), a.manCommand())
+		a.powerCommand(), a.quickCommand(), a.sheetCommand(), a.drawCommand(), a.explainCommand(), a.listCommand(), a.manCommand())
 	return root
 }
 
@@ -104,11 +104,16 @@ func (a *app) job(args []string) (*verdict.Report, sheet.Style, error) {
 
 // site is a job together with the description that it is about.
 func (a *app) site(args []string) (*site.File, *verdict.Report, sheet.Style, error) {
-	style := sheet.Style{Color: a.color()}
 	name, src, err := a.read(args)
 	if err != nil {
-		return nil, nil, style, err
+		return nil, nil, sheet.Style{}, err
 	}
+	return a.description(name, src)
+}
+
+// description loads and checks the text of a description.
+func (a *app) description(name string, src []byte) (*site.File, *verdict.Report, sheet.Style, error) {
+	style := sheet.Style{Color: a.color()}
 	f, problems := site.Load(name, src)
 	var masses *takeoff.Takeoff
 	if f != nil {
@@ -127,6 +132,7 @@ func (a *app) site(args []string) (*site.File, *verdict.Report, sheet.Style, err
 	}
 	style.System = f.System()
 	if a.units != "" {
+		var err error
 		if style.System, err = quantity.ParseSystem(a.units); err != nil {
 			return nil, nil, style, fmt.Errorf("--units: %w", err)
 		}

@@ -15,7 +15,7 @@ import (
 var arrows = map[string][]string{
 	"wind":              nil,
 	"statics":           nil,
-	"electrical":        nil,
+	"electrical":        {"gonum.org/v1/gonum"},
 	"internal/quantity": nil,
 	"internal/verdict":  nil,
 	"internal/catalog":  {"internal/quantity"},

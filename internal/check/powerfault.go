@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"math/cmplx"
 	"slices"
 	"strings"
@@ -35,7 +36,7 @@ func (j *job) faults(c *circuit) {
 	for i := range j.f.Supplies {
 		s := &j.f.Supplies[i]
 		c.trips = append(c.trips, j.trip(c, s))
-		if !s.Ohms.Given && !s.DC.V && !extraLow(s) && s.Kind.V == "outlet" {
+		if !s.Ohms.Given && !s.DC.V && !extraLow(s) && outlet(s) {
 			key := "source_ohm_us"
 			if c.iec {
 				key = "source_ohm_iec"
@@ -92,11 +93,14 @@ func (j *job) trip(c *circuit, s *site.Supply) trip {
 	return trip{device: device, multiple: p.Multiple, source: fmt.Sprintf("%s (%s)", p.Source, p.Certainty)}
 }
 
+// outlet reports whether a supply is fed by the grid.
+func outlet(s *site.Supply) bool { return s.Kind.V == "" || s.Kind.V == "outlet" }
+
 // faultAmps is the fault current of a loop on a supply, or why there is none.
 func (j *job) faultAmps(c *circuit, supply int, loop complex128) (amps float64, why string) {
 	s := &j.f.Supplies[supply]
 	switch {
-	case s.Kind.V != "outlet" && !s.Ohms.Given:
+	case !outlet(s) && !s.Ohms.Given:
 		return 0, fmt.Sprintf("what a %s gives into a fault is not known", s.Kind.V)
 	case (s.DC.V || extraLow(s)) && !s.Ohms.Given:
 		return 0, "what lies ahead of the source is not known"
@@ -228,28 +232,29 @@ func (j *job) faultCure(c *circuit, run int) string {
 		return "a breaker that trips sooner"
 	}
 	net.Supplies[supply].MaxFaultLoop = max(1e-6, loop-cmplx.Abs(c.source[supply]-net.Supplies[supply].SourceLoop()))
+	chain := c.chain(net.Runs[run].Name)
 	var ways []string
-	for _, i := range c.chain(net.Runs[run].Name) {
+	for _, i := range chain {
 		if g, err := electrical.LeastGauge(net, net.Runs[i].Name, c.lists[i], c.limit); err == nil && g.OK {
 			ways = append(ways, fmt.Sprintf("%s for %s", g.Conductor.Name, net.Runs[i].Name))
 			break
 		}
 	}
-	if l, err := electrical.LongestRun(net, net.Runs[run].Name, c.limit); err == nil && l.OK && l.Length >= 1 && l.Length < net.Runs[run].Length {
+	if sizes, err := electrical.Sizes(net, c.lists, c.limit); err == nil && len(ways) == 0 {
+		var parts []string
+		for _, i := range chain {
+			if sizes[i].OK {
+				parts = append(parts, fmt.Sprintf("%s for %s", sizes[i].Conductor.Name, net.Runs[i].Name))
+			}
+		}
+		if len(parts) > 0 {
+			ways = append(ways, list(parts))
+		}
+	}
+	if l, err := electrical.LongestRun(net, net.Runs[run].Name, c.limit); err == nil && l.OK && l.Length >= net.Runs[run].Length/4 && l.Length < net.Runs[run].Length {
 		ways = append(ways, fmt.Sprintf("%s cut to %s", net.Runs[run].Name, j.shorter(l.Length)))
 	}
 	if len(ways) == 0 {
-		if sizes, err := electrical.Sizes(net, c.lists, c.limit); err == nil {
-			var parts []string
-			for _, i := range c.chain(net.Runs[run].Name) {
-				if sizes[i].OK {
-					parts = append(parts, fmt.Sprintf("%s for %s", sizes[i].Conductor.Name, net.Runs[i].Name))
-				}
-			}
-			if len(parts) > 0 {
-				return "use " + list(parts)
-			}
-		}
 		return fmt.Sprintf("bring the loop below %.3g ohm: a nearer outlet, or a breaker that trips sooner", loop)
 	}
 	return "use " + strings.Join(ways, ", or ")
@@ -378,6 +383,7 @@ func (j *job) leakage(c *circuit, supply int) {
 		}
 	}
 	sum, _ := electrical.EstimatedLeakage(0, metres)
+	guessed := 0.0
 	check.Working = []verdict.Step{{Text: "leakage of the cords", Formula: "0.01 mA for each metre", Numbers: fmt.Sprintf("%.4g m: %.3f mA", metres, 1000*sum), Source: "from memory"}}
 	for i := range j.f.Lamps {
 		l, r := &j.f.Lamps[i], &c.result.Loads[i]
@@ -396,6 +402,7 @@ func (j *job) leakage(c *circuit, supply int) {
 				draws = float64(l.Count.V) * float64(l.Watts.V) / float64(s.Volts.V)
 			}
 			amps, _ = electrical.EstimatedLeakage(draws, 0)
+			guessed += amps
 			step.Formula, step.Numbers = "0.3 mA for each ampere, where it is not known", fmt.Sprintf("%.3f A: %.3f mA", draws, 1000*amps)
 			step.Source = "published in notes on leakage (Martindale 2018)"
 		}
@@ -404,6 +411,10 @@ func (j *job) leakage(c *circuit, supply int) {
 	}
 	check.Needs, check.Has = ptr(budget), ptr(sum)
 	check.Working = append(check.Working, verdict.Step{Text: "leakage in all", Formula: "sum", Numbers: fmt.Sprintf("%.3f mA; %.3f mA may leak", 1000*sum, 1000*budget), Source: source})
+	if sum > budget && sum-guessed <= budget {
+		j.unchecked(verdict.Power, s.Name.V, check.What, fmt.Sprintf("%.2f mA are estimated for what gives no leakage of its own, and with the rest that is more than the %.2f mA that may leak; give the leakage of each, from its label or measured", 1000*guessed, 1000*budget), source, s.GFCI.At)
+		return
+	}
 	if sum > budget {
 		check.Cure = fmt.Sprintf("spread it over %d GFCIs (RCDs), each with its own outlet", int(sum/budget)+1)
 	}
@@ -426,14 +437,14 @@ func (j *job) inrush(c *circuit) {
 		}
 		if pulses > 0 {
 			j.unchecked(verdict.Power, s.Name.V, "inrush pulse",
-				fmt.Sprintf("%s start with a pulse of microseconds; only their maker's number for each breaker tells how many one breaker bears", devices(pulses)), "makers' notes on LED inrush (Trilux, watt24)", s.Breaker.At)
+				devices(pulses)+" with a pulse of microseconds; only the maker's number for each breaker tells how many one breaker bears", "makers' notes on LED inrush (Trilux, watt24)", s.Breaker.At)
 		}
 		hold, err := electrical.HoldsInrush(t.device, float64(s.Breaker.V))
 		if err != nil {
 			j.unchecked(verdict.Power, s.Name.V, "inrush", err.Error(), source, s.Breaker.At)
 			continue
 		}
-		most := 0.0
+		most, single := 0.0, 0.0
 		for _, leg := range r.Legs {
 			most = max(most, leg.Inrush)
 		}
@@ -443,6 +454,7 @@ func (j *job) inrush(c *circuit) {
 		for k := range j.f.Lamps {
 			l, load := &c.result.Loads[k], &c.net.Loads[k]
 			if c.root[load.On] == i {
+				single = max(single, max(1, load.Inrush)*l.Amps/float64(load.Count))
 				check.Working = append(check.Working, verdict.Step{Text: "start of " + load.Name, Formula: "multiple · running current",
 					Numbers: fmt.Sprintf("%.3g · %.3f A = %.3f A", max(1, load.Inrush), l.Amps, max(1, load.Inrush)*l.Amps), At: j.f.Lamps[k].Name.At.String()})
 			}
@@ -452,6 +464,9 @@ func (j *job) inrush(c *circuit) {
 			verdict.Step{Text: "what the breaker bears", Formula: "multiple · rating", Numbers: fmt.Sprintf("%.3g · %.4g A = %.4g A", hold.Multiple, float64(s.Breaker.V), limit), Source: check.Source, At: s.Breaker.At.String()})
 		if most > limit {
 			check.Cure = fmt.Sprintf("switch them on in %d groups, one after the other", int(most/limit)+1)
+			if single > limit {
+				check.Cure = fmt.Sprintf("a breaker that bears %.0f A for a moment, or a device that starts softly; lighting = false where it has no filament", math.Ceil(single))
+			}
 		}
 		j.add(check)
 	}
@@ -459,7 +474,7 @@ func (j *job) inrush(c *circuit) {
 
 func devices(n int) string {
 	if n == 1 {
-		return "1 electronic device"
+		return "1 electronic device starts"
 	}
-	return fmt.Sprintf("%d electronic devices", n)
+	return fmt.Sprintf("%d electronic devices start", n)
 }

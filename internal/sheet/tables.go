@@ -220,56 +220,6 @@ func below(v *float64, s quantity.System) string {
 	return column[quantity.Speed](math.Floor(*v/unit*10+1e-6)/10*unit, s)
 }
 
-// Power prints circuits, cords and lamps, and the checks on them.
-func Power(w io.Writer, r *verdict.Report, s Style) error {
-	p := &printer{w: w, Style: s}
-	c := &r.Circuit
-	if len(c.Nodes) == 0 {
-		p.line("No supply is described.")
-		return p.err
-	}
-	for _, t := range powerTables(r, s.System) {
-		p.table(t)
-	}
-	for _, g := range []struct{ title, unit string }{{"Currents", "A"}, {"Voltage drop", "%"}, {"Other", "1"}} {
-		var checks []verdict.Check
-		for _, x := range c.Checks {
-			if x.Unit == g.unit && x.Result != verdict.Unchecked {
-				checks = append(checks, x)
-			}
-		}
-		p.table(checksTable(g.title, g.unit, checks))
-	}
-	p.cautions(r)
-	return p.err
-}
-
-// powerTables are the tables of the supply trees.
-func powerTables(r *verdict.Report, s quantity.System) []*table {
-	c := &r.Circuit
-	circuits := &table{title: "Circuits", most: []int{30}, header: []string{"supply", "breaker [A]", "load [A]", "on 3 h or more [A]", "of the breaker [%]"}, right: []bool{false, true, true, true, true}}
-	for _, x := range c.Circuits {
-		circuits.add(printable(x.Name), optional(x.BreakerA, 0), decimals(x.Amps, 2), decimals(x.ContinuousA, 2), optional(x.Percent, 0))
-	}
-	runs := &table{title: "Cords", most: []int{18, 18}, header: []string{"cord", "fed from", "size", "needs", head[quantity.Length]("length", s), "load [A]", "rated [A]", "loop [ohm]", "loss [W]"},
-		right: []bool{false, false, false, false, true, true, true, true, true}}
-	for _, x := range c.Runs {
-		needs := "none"
-		if x.NeedsGauge != nil {
-			needs = *x.NeedsGauge
-		}
-		runs.add(printable(x.Name), printable(x.From), x.Gauge, needs, column[quantity.Length](x.LengthM, s), optional(x.Amps, 2), optional(x.AmpacityA, 1), decimals(x.LoopOhm, 3), optional(x.LossW, 1))
-		if x.Why != "" {
-			runs.note(x.Why)
-		}
-	}
-	nodes := &table{title: "Voltage", most: []int{30}, header: []string{"at", "kind", "volts [V]", "drop [%]", "amps [A]"}, right: []bool{false, false, true, true, true}}
-	for _, x := range c.Nodes {
-		nodes.add(printable(x.Name), x.Kind, optional(x.Volts, 1), optional(x.DropPercent, 2), optional(x.Amps, 2))
-	}
-	return []*table{circuits, runs, nodes}
-}
-
 func optional(v *float64, n int) string {
 	if v == nil {
 		return "-"

@@ -732,8 +732,8 @@ func (c *crossCheck) supply(s *Supply) {
 		{s.Capacity.Entry, "capacity", []string{"battery"}}, {s.Depth.Entry, "depth", []string{"battery"}},
 		{s.Efficiency.Entry, "efficiency", []string{"battery"}}, {s.Idle.Entry, "idle", []string{"battery"}},
 	} {
-		if k.entry.Given && s.Kind.V != "" && !slices.Contains(k.kinds, s.Kind.V) {
-			c.report(k.entry.span, "conflict", fmt.Sprintf("%q belongs to a %s, and %s is %s %s", k.key, strings.Join(k.kinds, " or "), s.label, article(s.Kind.V), s.Kind.V),
+		if kind := cmp.Or(s.Kind.V, "outlet"); k.entry.Given && s.has("kind") == s.Kind.Given && !slices.Contains(k.kinds, kind) {
+			c.report(k.entry.span, "conflict", fmt.Sprintf("%q belongs to a %s, and %s is %s %s", k.key, strings.Join(k.kinds, " or "), s.label, article(kind), kind),
 				fmt.Sprintf("kind = %q", k.kinds[0]), "")
 		}
 	}

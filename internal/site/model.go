@@ -339,7 +339,7 @@ type Way struct {
 type Supply struct {
 	Table
 	Name       Word                            `key:"name" is:"required" doc:"what cords and lamps call it"`
-	Kind       Word                            `key:"kind" is:"oneof:outlet|generator|transformer|battery" doc:"what it is; a transformer is a source of extra-low voltage"`
+	Kind       Word                            `key:"kind" is:"oneof:outlet|generator|transformer|battery" doc:"what it is, an outlet when left out; a transformer is a source of extra-low voltage"`
 	Position   Point                           `key:"at" doc:"where it is in plan, for galefast power --plan"`
 	Volts      Measure[quantity.Voltage]       `key:"volts" bare:"V" is:"required,positive" doc:"nominal voltage, line to line for three phases, leg to leg for split-phase"`
 	Breaker    Measure[quantity.Current]       `key:"breaker" is:"positive" doc:"rating of the breaker or fuse"`

@@ -10,19 +10,23 @@ import (
 // is rounded to the side that makes it look worse, and what it needs to the side that
 // keeps the printed pair in the order of the result.
 func (c Check) Figures() (needs, has string) {
-	return figure(c.Needs, (c.Sense == AtLeast) == (c.Result == Fails)), figure(c.Has, c.Sense == AtMost)
+	return c.figure(c.Needs, (c.Sense == AtLeast) == (c.Result == Fails)), c.figure(c.Has, c.Sense == AtMost)
 }
 
-func figure(v *float64, up bool) string {
+func (c Check) figure(v *float64, up bool) string {
 	if v == nil {
 		return "-"
 	}
-	const scale = 100
+	places := 2
+	if c.Unit == "A" && *v < 0.1 {
+		places = 5 // what leaks, in hundredths of a milliampere
+	}
+	scale := math.Pow10(places)
 	x := math.Floor(*v*scale + 1e-9)
 	if up {
 		x = math.Ceil(*v*scale - 1e-9)
 	}
-	return strconv.FormatFloat(x/scale, 'f', 2, 64)
+	return strconv.FormatFloat(x/scale, 'f', places, 64)
 }
 
 // Bearing prints a direction as a compass point with degrees.

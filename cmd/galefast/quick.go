@@ -1,0 +1,17 @@
+package main
+
+import "github.com/spf13/cobra"
+
+// quickCommand groups the answers that need no file.
+func (a *app) quickCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "quick",
+		Short: "One answer from flags alone, without a file",
+		Long: `quick answers one question from flags alone, by the same engines as check, with the same assumptions
+and cautions.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
+	}
+	cmd.AddCommand(a.quickCordCommand())
+	return cmd
+}
