@@ -59,18 +59,19 @@ func provesFall(g *Group, align float64, only Limit, l *Loads, factor float64, c
 }
 
 // gap compares a factor with the one at which the loads just drive a motion, as a share of
-// itself. A factor next to nothing is measured by a thousandth of what the dead loads would do
-// at the greatest speed.
+// itself; next to zero, as a share of a thousandth of dead over live loads. It is 1 for a motion in
+// which the live loads do next to nothing.
 func gap(c *Collapse, l *Loads, dissipated, factor float64) float64 {
-	fastest := max(speed(c, l.Dead), speed(c, l.Live))
 	dead, deadSize := power(c, l.Dead)
 	live, liveSize := power(c, l.Live)
-	if !(live > 0) {
+	if !(live > 1e-12*liveSize*speed(c, l.Live)) {
 		return 1
 	}
-	difference := math.Abs(dissipated - dead - factor*live)
-	scale := factor*live + 1e-3*(deadSize*fastest+dissipated) + 1e-9*liveSize*fastest
-	return min(1, difference/scale)
+	difference := math.Abs((dissipated-dead)/live - factor)
+	if difference == 0 {
+		return 0
+	}
+	return min(1, difference/(factor+1e-3*deadSize/liveSize))
 }
 
 // power is what forces do in a motion (W), and the sum of their sizes (N).

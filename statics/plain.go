@@ -99,11 +99,7 @@ func (t *part) moving(motion []float64) []bool {
 
 // allows reports whether no joint stops a motion, or takes up power in it.
 func (s *simplex) allows(y []float64) bool {
-	size := 0.0
-	for _, v := range y {
-		size += v * v
-	}
-	small := smallPivot * math.Sqrt(size)
+	small := smallPivot * math.Sqrt(inner(y, y))
 	s.tableau(y)
 	for _, v := range s.row {
 		if v < -small {

@@ -38,7 +38,8 @@ type simplex struct {
 }
 
 const (
-	feasible   = 1e-13 // share of the load by which a force may be negative
+	feasible   = 1e-11 // share of the load by which a force may be negative
+	noise      = 1e-13 // share of its row below which a basic value is rounding
 	smallPivot = 1e-9  // share of its row that counts as zero
 	slackness  = 1e-6  // reduced cost that the ratio test gives away
 	refactor   = 100   // pivots between factorings
@@ -174,7 +175,7 @@ func (s *simplex) leaving() int {
 		if x > -feasible && (x < feasible || !s.artificial(s.base[i])) {
 			continue
 		}
-		if v := x * x / s.size[i]; v > best {
+		if v := x * x / s.size[i]; v > best && v > noise*noise {
 			r, best = i, v
 		}
 	}
@@ -432,14 +433,19 @@ func (s *simplex) price() {
 // solve computes the basic values from the inverse.
 func (s *simplex) solve() { s.times(s.b, s.x) }
 
+func inner(a, b []float64) float64 {
+	sum := 0.0
+	b = b[:len(a)]
+	for k, v := range a {
+		sum += v * b[k]
+	}
+	return sum
+}
+
 // times writes the inverse times v.
 func (s *simplex) times(v, to []float64) {
 	for i := range to {
-		sum := 0.0
-		for k, w := range s.inv[i*s.m : (i+1)*s.m][:len(v)] {
-			sum += w * v[k]
-		}
-		to[i] = sum
+		to[i] = inner(s.inv[i*s.m:(i+1)*s.m], v)
 	}
 }
 
@@ -495,11 +501,8 @@ func (s *simplex) provesBlocked(r int, sign float64) bool {
 	if !s.releases(r, sign) {
 		return false
 	}
-	power := 0.0
-	for k, y := range s.motion {
-		power += y * s.b[k]
-	}
-	return power < -feasible/2
+	power := inner(s.motion, s.b)
+	return power < -feasible/2 && power*power > noise*noise*inner(s.motion, s.motion)/4
 }
 
 // releases refines row r of the inverse into a motion and reports whether no joint stops it.
@@ -521,12 +524,10 @@ func (s *simplex) releases(r int, sign float64) bool {
 			}
 		}
 	}
-	size := 0.0
 	for k := range y {
 		y[k] *= sign
-		size += y[k] * y[k]
 	}
-	small := 2 * smallPivot * math.Sqrt(size)
+	small := 2 * smallPivot * math.Sqrt(inner(y, y))
 	s.tableau(y)
 	for j, a := range s.row {
 		if a < -small && !math.IsInf(s.left[j], 1) {
@@ -541,19 +542,20 @@ func (s *simplex) releases(r int, sign float64) bool {
 // (parametric programming). It ends at top, or at a value that a motion, then in s.motion,
 // stops. ok is false when it gave up.
 func (s *simplex) rise(dead, live []float64, top float64) (at float64, stopped, ok bool) {
+	const level = feasible * feasible // slopes below that share of their row are rounding
 	s.times(dead, s.x)
 	s.times(live, s.slope)
 	for limit := s.pivots + 30*s.m + 1000; s.pivots < limit; {
 		next, within := math.Inf(1), feasible/10*(1+at)
 		for i, v := range s.slope {
-			if x, v := s.upward(i, v); v < -feasible {
+			if x, v := s.upward(i, v); v < 0 && v*v > level*s.size[i] {
 				next = min(next, (x+within)/-v)
 			}
 		}
 		r, best := -1, 0.0
 		for i, v := range s.slope {
 			x, v := s.upward(i, v)
-			if v >= -feasible || x > next*-v {
+			if v >= 0 || v*v <= level*s.size[i] || x > next*-v {
 				continue
 			}
 			if v := v * v / s.size[i]; v > best {
