@@ -88,14 +88,14 @@ func powerTables(r *verdict.Report, s quantity.System) []*table {
 			circuits.note(fmt.Sprintf("legs %s A, neutral %s A; the row is the leg that asks for most", strings.Join(legs, " and "), optional(x.NeutralA, 2)))
 		}
 	}
-	runs := &table{title: "Cords", most: []int{18, 18}, header: []string{"cord", "fed from", "size", "needs", head[quantity.Length]("length", s), head[quantity.Length]("longest", s), "load [A]", "rated [A]", "loss [W]"},
-		right: []bool{false, false, false, false, true, true, true, true, true}}
+	runs := &table{title: "Cords", most: []int{12, 18}, header: []string{"cord", "fed from", "size", "needs", head[quantity.Length]("length", s), head[quantity.Length]("longest", s), "load [A]", "rated [A]"},
+		right: []bool{false, false, false, false, true, true, true, true}}
 	for _, x := range c.Runs {
 		needs := "none"
 		if x.NeedsGauge != nil {
 			needs = *x.NeedsGauge
 		}
-		runs.add(printable(x.Name), printable(x.From), x.Gauge, needs, column[quantity.Length](x.LengthM, s), reach(x.LongestM, s), optional(x.Amps, 2), optional(x.AmpacityA, 1), optional(x.LossW, 1))
+		runs.add(printable(x.Name), printable(x.From), x.Gauge, needs, column[quantity.Length](x.LengthM, s), reach(x.LongestM, s), optional(x.Amps, 2), optional(x.AmpacityA, 1))
 		runs.note(strings.Join(nonEmpty(x.Why, sizes(&x, s)), "; "))
 	}
 	nodes := &table{title: "Voltage", most: []int{30}, header: []string{"at", "kind", "volts [V]", "drop [%]", "amps [A]", "fault [A]"}, right: []bool{false, false, true, true, true, true}}

@@ -128,7 +128,11 @@ func TestNumbersAreRightAligned(t *testing.T) {
 						if end > len(row) {
 							continue
 						}
-						cell := strings.TrimSpace(string(row[strings.LastIndex(string(row[:end]), " ")+1 : end]))
+						start := end
+						for start > 0 && row[start-1] != ' ' {
+							start--
+						}
+						cell := string(row[start:end])
 						if end < len(row) && row[end] != ' ' {
 							t.Errorf("%s: %s: a cell runs over the end of its header at column %d:\n%s\n%s", name, v.name, end, lines[i-1], lines[k])
 						} else if numeric.MatchString(cell) {
