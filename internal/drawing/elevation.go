@@ -61,6 +61,21 @@ type body struct {
 	struts      [][2][3]float64
 	weights     func(ajar bool) []weight
 	bags        []verdict.BallastRow
+	spans       []carried
+}
+
+// carried is a span that a column carries one end of: its middle, the way from there to
+// the column, and its length.
+type carried struct {
+	name           string
+	middle, toward [2]float64
+	length         float64
+}
+
+// share is the part of the wind at a point of the span that the column takes, as of a
+// beam on two supports.
+func (c carried) share(at [3]float64) float64 {
+	return 0.5 + ((at[0]-c.middle[0])*c.toward[0]+(at[1]-c.middle[1])*c.toward[1])/c.length
 }
 
 // block is an upright prism.
@@ -202,6 +217,15 @@ func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
 		}
 		return list
 	}
+	for i := range f.Spans {
+		s := &f.Spans[i]
+		for end, name := range s.Between {
+			if middle, turn := f.SpanLine(s); name.V == c.Name.V {
+				sin, cos := math.Sincos(turn + math.Pi*float64(1-end))
+				b.spans = append(b.spans, carried{s.Name.V, middle, [2]float64{cos, sin}, float64(s.Face[0].V)})
+			}
+		}
+	}
 	for k := range c.Sections {
 		b.facts += fmt.Sprintf("%s %s, ", c.Sections[k].Name.V, widths(&c.Sections[k], f.System()))
 	}
@@ -293,7 +317,7 @@ func (b *body) push(r *verdict.Report) (best push, ok bool) {
 		q := outline[(i+1)%len(outline)]
 		l := math.Hypot(q[0]-p[0], q[1]-p[1])
 		n := [2]float64{(q[1] - p[1]) / l, (p[0] - q[0]) / l}
-		force, moment, speed := windAcross(r, c, n)
+		force, moment, speed := b.windAcross(r, c, n)
 		if l == 0 || force <= 0 || moment <= 0 {
 			continue
 		}
@@ -323,10 +347,18 @@ func together(list []weight) (kg float64, center [3]float64) {
 }
 
 // windAcross adds up the wind on the piece of a check in its situation, every surface
-// in the case that turns it most in a direction.
-func windAcross(r *verdict.Report, c *verdict.Check, n [2]float64) (force, moment, speed float64) {
+// in the case that turns it most in a direction, and of a span its share.
+func (b *body) windAcross(r *verdict.Report, c *verdict.Check, n [2]float64) (force, moment, speed float64) {
 	var rows []*verdict.WindRow
-	of := func(x *verdict.WindRow) float64 { return x.ForceN[0]*n[0] + x.ForceN[1]*n[1] }
+	of := func(x *verdict.WindRow) float64 {
+		along := x.ForceN[0]*n[0] + x.ForceN[1]*n[1]
+		for _, s := range b.spans {
+			if s.name == x.Surface {
+				along *= s.share(x.AtM)
+			}
+		}
+		return along
+	}
 	for i := range r.Wind.Rows {
 		x := &r.Wind.Rows[i]
 		if x.Piece != c.Subject || x.State != c.State || math.Abs(x.FromDeg-*c.FromDeg) > 0.5 {
