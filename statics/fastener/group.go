@@ -85,17 +85,19 @@ func (s Section) soft() bool { return s.Width > 0 && s.BoltArea > 0 }
 // rest: the resultant presses within the section and no bolt pulls. On a face that gives, the
 // pressing triangle is three times as deep as its resultant, and a bolt beyond it pulls.
 func (s Section) rest(n, about float64) (Opening, bool) {
-	if n > 0 || about > 0 || about < n*s.Depth {
+	edge := 1e-12 * math.Abs(n) * s.Depth // a resultant on an edge is within, whatever rounding says
+	if n > 0 || about > edge || about < n*s.Depth-edge {
 		return Opening{}, false
 	}
 	o := Opening{Bolts: make([]float64, len(s.Bolts)), Compression: max(0, -n), Lever: "presses, no bolt pulls"}
 	if n == 0 {
 		return o, true
 	}
-	o.At = about / n
+	o.At = min(max(about/n, 0), s.Depth)
 	if s.soft() {
+		small := 1e-9 * s.Depth
 		for _, y := range s.Bolts {
-			if y > 3*o.At || s.Depth-y > 3*(s.Depth-o.At) {
+			if y > 3*o.At+small || s.Depth-y > 3*(s.Depth-o.At)+small {
 				return Opening{}, false
 			}
 		}

@@ -306,7 +306,7 @@ func TestHingeEquilibrium(t *testing.T) {
 			size := 0.0
 			add := func(f, at Vec) {
 				force, moment = force.add(f), moment.add(at.cross(f))
-				size += math.Sqrt(f.dot(f))
+				size += math.Abs(f[0]) + math.Abs(f[1]) + math.Abs(f[2])
 			}
 			for _, q := range loads {
 				add(q.Force, q.At)
