@@ -21,6 +21,9 @@ const (
 	limits
 )
 
+// nothing is a load (N) too small to be told from none.
+const nothing = 1e-100
+
 // ErrUnproven: no answer was found that the check of it accepts.
 var ErrUnproven = errors.New("no answer with a proof was found")
 
@@ -106,11 +109,17 @@ func (a *Analysis) Solve(l *Loads, only Limit) (Outcome, error) {
 	t := a.part(only)
 	t.work.copyFrom(t.home)
 	t.work.pivots = 0
-	o, far := a.solve(t, l)
-	o.Iterations = t.work.pivots
-	if o.Certificate.OK {
-		o.Certificate = certify(a.group, a.align, only, l, &o, &far)
+	var o Outcome
+	for try := uint64(1); try <= 3 && !o.Certificate.OK; try++ {
+		if try > 1 { // another way through the bases
+			t.work.reset(try)
+		}
+		var far Outcome
+		if o, far = a.solve(t, l); o.Certificate.OK {
+			o.Certificate = certify(a.group, a.align, only, l, &o, &far)
+		}
 	}
+	o.Iterations = t.work.pivots
 	return o, nil
 }
 
@@ -179,22 +188,26 @@ func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
 		t.last.copyFrom(t.home)
 	}
 	q := a.question(t.programme, l)
-	blocked, ok := q.at(t.last, factor)
-	if !ok {
-		return false, ErrUnproven
-	}
-	if blocked {
-		c := newCollapse(a.group, t.programme, t.last.motion)
-		if !provesFall(a.group, a.align, AllLimits, l, factor, &c) {
-			return false, ErrUnproven
+	for try := uint64(1); try <= 3; try++ {
+		if try > 1 {
+			t.last.reset(try)
 		}
-		return false, nil
+		blocked, ok := q.at(t.last, factor)
+		switch {
+		case !ok:
+		case blocked:
+			c := newCollapse(a.group, t.programme, t.last.motion)
+			if provesFall(a.group, a.align, AllLimits, l, factor, &c) {
+				return false, nil
+			}
+		default:
+			o := a.outcome(t, t.forces(t.last, q.unit(factor)), nil)
+			if provesStand(a.group, AllLimits, l, factor, &o) {
+				return true, nil
+			}
+		}
 	}
-	o := a.outcome(t, t.forces(t.last, q.unit(factor)), nil)
-	if !provesStand(a.group, AllLimits, l, factor, &o) {
-		return false, ErrUnproven
-	}
-	return true, nil
+	return false, ErrUnproven
 }
 
 // question is the right-hand side dead + factor·live of a programme, in newtons.
@@ -215,7 +228,7 @@ func (a *Analysis) question(p *programme, l *Loads) *question {
 
 // unit is the load of 1 in the solver (N).
 func (q *question) unit(factor float64) float64 {
-	if u := q.sizes[0] + factor*q.sizes[1]; u > 0 {
+	if u := q.sizes[0] + factor*q.sizes[1]; u > nothing {
 		return u
 	}
 	return 1
@@ -232,12 +245,12 @@ func (q *question) at(s *simplex, factor float64) (blocked, ok bool) {
 // rise finds a factor that s, after at(s, 0), carries and a motion that stops more; no motion
 // when it is the greatest, or when the search has failed.
 func (q *question) rise(s *simplex) (factor float64, motion []float64) {
-	if q.sizes[1] == 0 {
+	if q.sizes[1] <= nothing {
 		return maxFactor, nil
 	}
 	// Loads of size 1 each, so that the parameter is a share of theirs.
 	scales := [2]float64{1 / q.unit(0), 1 / q.sizes[1]}
-	if q.sizes[0] == 0 {
+	if q.sizes[0] <= nothing {
 		scales[0] = scales[1]
 	}
 	m := len(q.dead)

@@ -183,7 +183,7 @@ func balance(g *Group, only Limit, l *Loads, factor float64, o *Outcome) (residu
 			exceed(t - limit)
 		}
 	}
-	if total == 0 {
+	if total < nothing {
 		total = 1
 	}
 	for i := range blocks {

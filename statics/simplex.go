@@ -39,7 +39,7 @@ type simplex struct {
 
 const (
 	feasible   = 1e-11 // share of the load by which a force may be negative
-	noise      = 1e-13 // share of its row below which a basic value is rounding
+	noise      = 1e-15 // share of its row below which a basic value is rounding
 	smallPivot = 1e-9  // share of its row that counts as zero
 	slackness  = 1e-6  // reduced cost that the ratio test gives away
 	refactor   = 100   // pivots between factorings
@@ -107,15 +107,11 @@ func (s *simplex) artificial(j int) bool {
 // s.x, or with blocked true and a motion y in s.motion such that y·G >= 0 for every
 // generator while y·b < 0. ok is false when it gave up.
 func (s *simplex) restore() (blocked, ok bool) {
-	for seed := uint64(1); seed <= 4; seed++ {
-		if seed > 1 {
-			s.reset(seed)
-		}
-		if blocked, ok = s.run(); ok {
-			return blocked, true
-		}
+	if blocked, ok = s.run(); ok {
+		return blocked, true
 	}
-	return false, false
+	s.reset(5)
+	return s.run()
 }
 
 func (s *simplex) run() (blocked, ok bool) {
