@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Limit chooses which limits count; the others are taken away, to say how much each
@@ -38,7 +39,9 @@ type Analysis struct {
 type part struct {
 	programme *programme
 	layout    *layout
-	home      *simplex // after the weight of the group alone: where every Solve starts
+	home      *simplex // after some weight: where every Solve starts
+	stood     *simplex // after the dead loads of the last Solve, which saves the way from home
+	dead      []float64
 	work      *simplex // of Solve
 	last      *simplex // of Carries, which goes on from its last answer
 }
@@ -60,11 +63,13 @@ func NewAnalysis(g *Group, align float64) (*Analysis, error) {
 func (a *Analysis) part(only Limit) *part {
 	if a.parts[only] == nil {
 		p, l := newProgramme(a.group, a.align, only)
-		t := &part{programme: p, layout: l, home: newSimplex(p), work: newSimplex(p)}
+		t := &part{programme: p, layout: l, home: newSimplex(p), stood: newSimplex(p), work: newSimplex(p)}
 		for b := range p.blocks {
 			t.home.b[6*b+2] = 1 / float64(p.blocks)
 		}
+		t.home.reset(1)
 		t.home.restore()
+		t.home.factor()
 		t.home.pivots = 0
 		a.parts[only] = t
 	}
@@ -107,15 +112,10 @@ func (a *Analysis) Solve(l *Loads, only Limit) (Outcome, error) {
 		return Outcome{}, err
 	}
 	t := a.part(only)
-	t.work.copyFrom(t.home)
-	t.work.pivots = 0
 	var o Outcome
 	for try := uint64(1); try <= 3 && !o.Certificate.OK; try++ {
-		if try > 1 { // another way through the bases
-			t.work.reset(try)
-		}
 		var far Outcome
-		if o, far = a.solve(t, l); o.Certificate.OK {
+		if o, far = a.solve(t, l, try); o.Certificate.OK {
 			o.Certificate = certify(a.group, a.align, only, l, &o, &far)
 		}
 	}
@@ -125,10 +125,10 @@ func (a *Analysis) Solve(l *Loads, only Limit) (Outcome, error) {
 
 // solve also returns the forces at the greatest factor when it is carried. It marks as
 // certain, for now, an outcome that the solver is done with.
-func (a *Analysis) solve(t *part, l *Loads) (o, far Outcome) {
+func (a *Analysis) solve(t *part, l *Loads, try uint64) (o, far Outcome) {
 	s := t.work
 	q := a.question(t.programme, l)
-	blocked, ok := q.at(s, 0)
+	blocked, ok := t.stand(q, try)
 	if !ok || blocked {
 		o = a.outcome(t, nil, s.motion)
 		o.NotStanding, o.Certificate.OK = blocked, ok
@@ -170,6 +170,25 @@ func (a *Analysis) solve(t *part, l *Loads) (o, far Outcome) {
 	o = a.outcome(t, forces, nil)
 	o.Factor.Unbounded, o.Certificate.OK = true, ok && !blocked
 	return o, far
+}
+
+// stand brings t.work to the dead loads. Further tries go another way through the bases.
+func (t *part) stand(q *question, try uint64) (blocked, ok bool) {
+	s := t.work
+	if try > 1 {
+		s.reset(try)
+		return q.at(s, 0)
+	}
+	if slices.Equal(q.dead, t.dead) {
+		s.copyFrom(t.stood)
+		return false, true
+	}
+	s.copyFrom(t.home)
+	if blocked, ok = q.at(s, 0); ok && !blocked {
+		t.stood.copyFrom(s)
+		t.dead = slices.Clone(q.dead)
+	}
+	return blocked, ok
 }
 
 // Carries reports whether dead + factor·live is carried, within 1e-8 of the load. Many calls with

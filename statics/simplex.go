@@ -42,7 +42,7 @@ const (
 	noise      = 1e-15 // share of its row below which a basic value is rounding
 	smallPivot = 1e-9  // share of its row that counts as zero
 	slackness  = 1e-6  // reduced cost that the ratio test gives away
-	refactor   = 100   // pivots between factorings
+	refactor   = 150   // pivots between factorings
 	tiny       = 1e-30 // least squared length of a row of the inverse
 )
 
@@ -60,7 +60,6 @@ func newSimplex(p *programme) *simplex {
 		size: take(m), b: take(m), x: take(m), slope: take(m), col: take(m), work: take(m), motion: take(m),
 		cost: take(n + m), left: take(n + m), row: take(n + m),
 	}
-	s.reset(1)
 	return s
 }
 
@@ -94,7 +93,7 @@ func (s *simplex) copyFrom(o *simplex) {
 	copy(s.size, o.size)
 	copy(s.cost, o.cost)
 	copy(s.left, o.left)
-	s.since = o.since
+	s.since, s.pivots = o.since, o.pivots
 }
 
 // artificial reports whether a column stands for an equation and so must be zero.
@@ -292,12 +291,12 @@ func (s *simplex) entries(q int) (j *joint, a, b [6]float64, cap float64) {
 func (s *simplex) exchange(r, q int) {
 	out := s.base[r]
 	step := s.left[q] / s.row[q]
+	s.left[q] = math.Inf(1)
 	for j, a := range s.row {
 		if s.left[j] -= step * a; s.left[j] < slackness {
 			s.shift(j)
 		}
 	}
-	s.left[q] = math.Inf(1)
 	if !s.artificial(out) {
 		if s.left[out] = math.Abs(step); s.left[out] < slackness {
 			s.shift(out)
