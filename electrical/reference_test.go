@@ -78,6 +78,8 @@ func chain(t *testing.T, in inputs, output string) float64 {
 	return res.Runs[k-1].Volts
 }
 
+var devices = map[string]Device{"us": USBreaker, "b": CurveB, "c": CurveC, "d": CurveD}
+
 func compute(t *testing.T, formula string, in inputs, output string) (float64, error) {
 	f := func(key string) float64 { return in.number(t, key) }
 	phases := func() int { return int(f("phases")) }
@@ -131,6 +133,45 @@ func compute(t *testing.T, formula string, in inputs, output string) (float64, e
 		return value(LoadedConductorsFactor(int(f("n"))))
 	case "receptacle":
 		return value(ReceptacleLimit(int(f("circuit")), int(f("receptacle"))))
+	case "fault_loop":
+		trip, err := InstantTrip(devices[in["device"]], f("rating"))
+		if err != nil {
+			return 0, err
+		}
+		return MaxFaultLoop(f("c"), f("volts"), trip.Multiple*f("rating"))
+	case "far_fault":
+		loops, err := FaultLoops(Network{
+			Supplies: []Supply{{Name: "s", Volts: f("volts"), Phases: 1, SourceImpedance: complex(f("source"), 0)}},
+			Runs:     []Run{{Name: "r", From: "s", Length: f("feet") * 0.3048, Resistance: f("ohm_per_kft") / 304.8}},
+		})
+		if err != nil {
+			return 0, err
+		}
+		return FaultAmps(1, f("volts"), loops[0])
+	case "thermal":
+		trip, err := ThermalTrip(devices[in["device"]], f("rating"), f("amps"))
+		return trip.Seconds, err
+	case "gfci_time":
+		return GFCITime(f("ma") * 1e-3)
+	case "rcd_budget":
+		a, err := RCDBudget(f("ma") * 1e-3)
+		return 1000 * a, err
+	case "start":
+		return StartWatts(in.list(t, "running"), in.list(t, "starting"))
+	case "derated":
+		part, err := GeneratorDerating(f("feet")*0.3048, (f("fahrenheit")-32)/1.8)
+		return part * f("watts"), err
+	case "watt_foot":
+		return WattFootDrop(f("watts"), f("feet"), f("constant"))
+	case "conventional":
+		return ConventionalFaultLength(f("volts"), f("mm2")*1e-6, f("rho")*1e-6, f("m"), f("amps"))
+	case "adiabatic_area":
+		a, err := AdiabaticArea(f("amps"), f("seconds"), f("k"))
+		return 1e6 * a, err
+	case "adiabatic_time":
+		return AdiabaticTime(f("mm2")*1e-6, f("amps"), f("k"))
+	case "fuel":
+		return value(FuelUse(Fuel(in["fuel"]), f("load")))
 	}
 	return 0, fmt.Errorf("no formula %q", formula)
 }
@@ -211,5 +252,21 @@ func TestShippedFactors(t *testing.T) {
 	}
 	if want := len(readCSV(t, "factors.csv")); count != want {
 		t.Errorf("%d rows loaded, %d shipped", count, want)
+	}
+}
+
+func TestShippedTrips(t *testing.T) {
+	for i, row := range readCSV(t, "trips.csv") {
+		for _, cell := range row[2:6] {
+			if x, err := strconv.ParseFloat(cell, 64); err != nil || x < 0 {
+				t.Errorf("row %d: %v", i+2, row)
+			}
+		}
+	}
+	if got, want := len(tripRows()), len(readCSV(t, "trips.csv")); got != want {
+		t.Errorf("%d rows loaded, %d shipped", got, want)
+	}
+	if got, want := len(fuelRows()), len(readCSV(t, "fuel.csv")); got != want {
+		t.Errorf("%d rows of fuel loaded, %d shipped", got, want)
 	}
 }

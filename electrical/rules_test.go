@@ -111,7 +111,120 @@ func TestFormulasStayFinite(t *testing.T) {
 		finite("TabulatedDrop")(TabulatedDrop(a, b, c))
 		finite("UniformDrop")(UniformDrop(a, b, c, d))
 		finite("LineAmps")(LineAmps(a, b, c, phases))
+		finite("FaultAmps")(FaultAmps(a, b, complex(c, d)))
+		finite("MaxFaultLoop")(MaxFaultLoop(a, b, c))
+		finite("ConventionalFaultLength")(ConventionalFaultLength(a, b, c, d, a))
+		finite("AdiabaticTime")(AdiabaticTime(a, b, c))
+		finite("AdiabaticArea")(AdiabaticArea(a, b, c))
+		finite("GFCITime")(GFCITime(a))
+		finite("RCDBudget")(RCDBudget(a))
+		finite("EstimatedLeakage")(EstimatedLeakage(a, b))
+		finite("WattFootDrop")(WattFootDrop(a, b, c))
+		finite("GeneratorDerating")(GeneratorDerating(a, b))
+		finite("StartWatts")(StartWatts([]float64{a, b}, []float64{c, d}))
+		finite("WattHours")(WattHours([]float64{a, b}, []float64{c, d}))
+		finite("Hours")(Battery{a, b, c, d}.Hours(a))
 		finite("AmbientFactor")(AmbientFactor(a, b))
 		finite("CordAmpacity")(CordAmpacity(a, b, c))
 	})
+}
+
+// What a breaker is sure to do: it holds below what it trips at, and a longer time belongs to less
+// current.
+func TestTrips(t *testing.T) {
+	for d := USBreaker; d <= CurveD; d++ {
+		hold, err := HoldsInrush(d, 16)
+		if err != nil {
+			t.Fatal(err)
+		}
+		trip, err := InstantTrip(d, 16)
+		if err != nil || !(hold.Multiple < trip.Multiple) {
+			t.Errorf("%s holds %g and trips at %g, %v", d, hold.Multiple, trip.Multiple, err)
+		}
+		last := math.Inf(1)
+		for _, m := range []float64{1.5, 2.2, 2.6, trip.Multiple, 2 * trip.Multiple, 10 * trip.Multiple} {
+			seconds := 0.0
+			if now, err := TripTime(trip.Multiple, 16, m*16); err == nil {
+				seconds = now.Value
+			} else if thermal, err := ThermalTrip(d, 16, m*16); err == nil {
+				seconds = thermal.Seconds
+			} else {
+				t.Fatalf("%s at %g times: %v", d, m, err)
+			}
+			if seconds > last {
+				t.Errorf("%s takes %g s at %g times its rating, and %g s at less", d, seconds, m, last)
+			}
+			last = seconds
+		}
+	}
+	for _, c := range []struct {
+		d      Device
+		rating float64
+	}{{USBreaker, 40}, {CurveC, 160}, {CurveB, 0}, {Device(7), 16}, {CurveB, math.NaN()}} {
+		if p, err := InstantTrip(c.d, c.rating); err == nil {
+			t.Errorf("%s of %g A: %+v, want an error", c.d, c.rating, p)
+		}
+	}
+	if p, err := ThermalTrip(CurveC, 16, 20); err == nil {
+		t.Errorf("20 A on 16 A: %+v, want an error (IEC 60898-1 promises nothing below 1.45 times)", p)
+	}
+}
+
+// Every formula refuses what lies outside its source.
+func TestOutsideTheTables(t *testing.T) {
+	failing := func(name string, _ float64, err error) {
+		t.Helper()
+		if err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	v, err := GFCITime(0.005)
+	failing("GFCI below 6 mA", v, err)
+	v, err = GFCITime(0.3)
+	failing("GFCI above 264 mA", v, err)
+	v, err = AdiabaticArea(100, 6, AdiabaticK)
+	failing("adiabatic for more than 5 s", v, err)
+	v, err = GeneratorDerating(5000, 20)
+	failing("a generator at 5000 m", v, err)
+	for _, c := range []struct {
+		fuel Fuel
+		load float64
+	}{{Diesel, 0.2}, {Petrol, 1.1}, {"coal", 0.5}, {Diesel, math.NaN()}} {
+		u, err := FuelUse(c.fuel, c.load)
+		failing(string(c.fuel), u.Value, err)
+	}
+	v, err = Battery{100, 0, 0.9, 0}.Hours(10)
+	failing("a battery that may not be emptied", v, err)
+	v, err = StartWatts([]float64{1}, nil)
+	failing("one load that does not start", v, err)
+}
+
+// Straight lines between the rows of the fuel table, and never below them.
+func TestFuelUse(t *testing.T) {
+	for _, c := range []struct{ load, want float64 }{{0.25, 0.61}, {0.5, 0.44}, {0.375, 0.525}, {0.9, 0.388}, {1, 0.38}} {
+		if u, err := FuelUse(Diesel, c.load); err != nil || math.Abs(u.Value-c.want) > 1e-9 {
+			t.Errorf("at %g of its load %g L/kWh, %v; want %g", c.load, u.Value, err, c.want)
+		}
+	}
+}
+
+func TestTouchVoltage(t *testing.T) {
+	for _, c := range []struct {
+		dc, wet bool
+		want    float64
+	}{{false, true, 12}, {true, true, 30}, {false, false, 25}, {true, false, 60}} {
+		if got := TouchVoltageLimit(c.dc, c.wet); got != c.want {
+			t.Errorf("dc %v, wet %v: %g V, want %g (IEC 60598-1 8.2.3)", c.dc, c.wet, got, c.want)
+		}
+	}
+	if ExtraLowVoltage(51, false) || !ExtraLowVoltage(50, false) || ExtraLowVoltage(121, true) || !ExtraLowVoltage(120, true) {
+		t.Error("extra-low voltage is 50 V AC and 120 V DC at most (IEC 60364-4-41 414)")
+	}
+}
+
+// 500 Wh of which half may be taken: 250/(40/0.8 + 10) h.
+func TestBatteryHours(t *testing.T) {
+	if h, err := (Battery{500, 0.5, 0.8, 10}).Hours(40); err != nil || math.Abs(h-250.0/60) > 1e-12 {
+		t.Errorf("%g h, %v", h, err)
+	}
 }

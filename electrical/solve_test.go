@@ -422,6 +422,8 @@ func finiteAll(v reflect.Value, path string) string {
 func FuzzSolve(f *testing.F) {
 	f.Add(120.0, 15.0, 0.1, 0.01, 30.0, 0.013, 0.001, 60.0, 0.9, 2.0, uint(3), true, uint8(1))
 	f.Add(12.0, 0.0, 1e9, 0.0, 1e6, 1e9, 1e9, 1e9, 0.01, 0.0, uint(1e6), false, uint8(0x1f))
+	f.Add(240.0, 30.0, 0.1, 0.01, 30.0, 0.013, 0.001, 60.0, 0.9, 2.0, uint(3), false, uint8(0xc0))
+	f.Add(400.0, 30.0, 0.1, 0.01, 30.0, 0.013, 0.001, 60.0, 0.9, 2.0, uint(3), false, uint8(0x81))
 	f.Add(1e6, 0.0, 0.0, 1e-300, 1e-300, 1e9, 0.0, 1e-9, 1.0, 1e9, uint(1), false, uint8(0x6a))
 	f.Fuzz(func(t *testing.T, volts, breaker, rs, xs, length, r, x, draw, pf, hours float64, count uint, dc bool, shape uint8) {
 		phases := 1
@@ -430,7 +432,7 @@ func FuzzSolve(f *testing.F) {
 		}
 		kind := LoadKind(shape >> 1 & 3)
 		n := Network{
-			Supplies: []Supply{{Name: "s", Volts: volts, DC: dc, Phases: phases, Breaker: breaker, SourceImpedance: complex(rs, xs)}},
+			Supplies: []Supply{{Name: "s", Volts: volts, DC: dc, Phases: phases, SplitPhase: shape&0x40 != 0, Breaker: breaker, SourceImpedance: complex(rs, xs), MaxFaultLoop: hours}},
 			Runs: []Run{
 				{Name: "b", From: "a", Length: length, Resistance: x, Reactance: r, Contact: rs},
 				{Name: "a", From: []string{"s", "a", "b", "q"}[shape>>3&3], Length: length, Resistance: r, Reactance: x, Ampacity: draw},
@@ -440,6 +442,9 @@ func FuzzSolve(f *testing.F) {
 				{Name: "l", On: "b", Kind: (kind + 1) % 3, Watts: draw, Amps: pf, PowerFactor: pf, Count: 1, RatedVolts: breaker},
 				{Name: "m", On: "s", Kind: Resistance, Watts: length, Count: 1},
 			},
+		}
+		if shape&0x80 != 0 {
+			n.Loads[2].Leg, n.Loads[1].Leg = Leg1, Legs12
 		}
 		res, err := Solve(n)
 		if err != nil {
@@ -454,8 +459,23 @@ func FuzzSolve(f *testing.F) {
 		if s := res.Supplies[0]; s.Residual > 1e-9 {
 			t.Errorf("residual %g", s.Residual)
 		}
-		if _, err := LeastGauge(n, "a", []Conductor{{"thin", r, x, draw, 1}, {"thick", r / 2, x, draw, 2}}, DropLimit{0.03, 0.05}); err != nil {
+		sizes, limit := []Conductor{{"thin", r, x, draw, 1}, {"thick", r / 2, x, draw, 2}}, DropLimit{0.03, 0.05}
+		if _, err := LeastGauge(n, "a", sizes, limit); err != nil {
 			t.Errorf("solves, but cannot be sized: %v", err)
+		}
+		gauges, err := Sizes(n, [][]Conductor{sizes, sizes}, limit)
+		if err != nil {
+			t.Errorf("solves, but not all can be sized: %v", err)
+		}
+		long, err := LongestRun(n, "a", limit)
+		if err != nil {
+			t.Errorf("solves, but has no longest run: %v", err)
+		}
+		if p := finiteAll(reflect.ValueOf(gauges), "sizes") + finiteAll(reflect.ValueOf(long), "longest"); p != "" {
+			t.Errorf("%s is not finite", p)
+		}
+		if _, err := FaultLoops(n); err != nil {
+			t.Errorf("solves, but has no fault loops: %v", err)
 		}
 	})
 }
