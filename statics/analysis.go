@@ -129,9 +129,14 @@ func (a *Analysis) solve(t *part, l *Loads, try uint64) (o, far Outcome) {
 	s := t.work
 	q := a.question(t.programme, l)
 	blocked, ok := t.stand(q, try)
-	if !ok || blocked {
+	if !ok {
+		return a.outcome(t, nil, nil), far
+	}
+	if blocked {
+		least := q.drive(s.motion) * (1 - 1e-9)
+		a.plainest(t, q, 0, s.motion, func(y []float64) bool { return q.drive(y) >= least })
 		o = a.outcome(t, nil, s.motion)
-		o.NotStanding, o.Certificate.OK = blocked, ok
+		o.NotStanding, o.Certificate.OK = true, true
 		return o, far
 	}
 	factor, motion := q.rise(s)
@@ -151,7 +156,7 @@ func (a *Analysis) solve(t *part, l *Loads, try uint64) (o, far Outcome) {
 	}
 	forces := t.forces(s, q.unit(factor))
 	if motion != nil {
-		a.plainest(t, q, factor, motion)
+		a.plainest(t, q, factor, motion, func(y []float64) bool { return q.bound(y) <= factor*(1+1e-9) })
 	}
 	o = a.outcome(t, forces, motion)
 	o.Certificate.OK = ok && !blocked

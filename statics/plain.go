@@ -4,8 +4,8 @@ import "math"
 
 // Loads that are symmetric often set several motions free at the same factor: what slides
 // may as well turn about one of its corners. plainest exchanges a motion for one in which the
-// same blocks lift, slide or overturn as one body, if that bounds the factor as low.
-func (a *Analysis) plainest(t *part, q *question, factor float64, motion []float64) {
+// same blocks lift, slide or overturn as one body, if that is as good.
+func (a *Analysis) plainest(t *part, q *question, factor float64, motion []float64, good func(y []float64) bool) {
 	moving := t.moving(motion)
 	push := Vec{}
 	for b, moves := range moving {
@@ -26,7 +26,7 @@ func (a *Analysis) plainest(t *part, q *question, factor float64, motion []float
 				copy(y[6*b+3:], s[:])
 			}
 		}
-		if !t.work.allows(y) || q.bound(y) > factor*(1+1e-9) {
+		if !t.work.allows(y) || !good(y) {
 			return false
 		}
 		copy(motion, y)
@@ -95,6 +95,16 @@ func (t *part) moving(motion []float64) []bool {
 		moving[b] = speed(b) > still*fastest
 	}
 	return moving
+}
+
+// drive is the power of the dead loads in a motion, for its greatest speed.
+func (q *question) drive(y []float64) float64 {
+	power, speed := 0.0, 0.0
+	for i, v := range y {
+		power -= v * q.dead[i]
+		speed = max(speed, math.Abs(v))
+	}
+	return power / max(speed, nothing)
 }
 
 // allows reports whether no joint stops a motion, or takes up power in it.

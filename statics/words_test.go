@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -208,7 +209,7 @@ func TestWords(t *testing.T) {
 				Points: []Vec{{0.15, -1, 0}, {0.15, 1, 0}, {0.15, 1, 2}, {0.15, -1, 2}}})
 			s.push(west, Vec{10, 0, 0}, Vec{0, 0, 2})
 		}, "west wall overturns about its east edge; east wall overturns about its east edge"},
-		{"the eaves of a tower on a push from below", func(s *site) {
+		{"no push at all", func(s *site) {
 			s.push(s.column("", 100, 0, 0, 1, 1, 2, 0.3), Vec{0, 0, 0}, Vec{0, 0, 1})
 		}, "nothing applied can move it"},
 	}
@@ -219,6 +220,14 @@ func TestWords(t *testing.T) {
 			o := analyse(t, &s.Group, &s.Loads, 0, AllLimits)
 			if got := o.Collapse.Words(&s.Group); got != test.want {
 				t.Errorf("%q, want %q; factor %+v, %+v", got, test.want, o.Factor, o.Collapse)
+			}
+			rng := rand.New(rand.NewPCG(51, 52))
+			for range 10 {
+				g, l := shuffled(rng, &s.Group, &s.Loads, false)
+				p := analyse(t, g, l, 0, AllLimits)
+				if got := p.Collapse.Words(g); got != test.want {
+					t.Errorf("%q in another order, want %q", got, test.want)
+				}
 			}
 		})
 	}
