@@ -90,10 +90,13 @@ func (s *Scene) svg(id, style string) string {
 	return b.String()
 }
 
+// svgText gives the width that the text was laid out for: the reader's font may be wider
+// than ours, and would run into its neighbours.
 func (it *item) svgText(b *strings.Builder) {
 	anchor := [...]string{"start", "middle", "end"}[it.font.Anchor]
 	p := it.points[0]
-	fmt.Fprintf(b, `<text x="%s" y="%s" font-size="%s" text-anchor="%s"`, short(p.X), short(p.Y), short(it.font.Size), anchor)
+	fmt.Fprintf(b, `<text x="%s" y="%s" font-size="%s" text-anchor="%s" textLength="%s" lengthAdjust="spacingAndGlyphs"`,
+		short(p.X), short(p.Y), short(it.font.Size), anchor, short(it.font.width(it.text)))
 	if it.font.Bold {
 		b.WriteString(` font-weight="bold"`)
 	}
