@@ -4,7 +4,7 @@ import "math"
 
 // Loads that are symmetric often set several motions free at the same factor: what slides
 // may as well turn about one of its corners. plainest exchanges a motion for one in which the
-// same blocks lift, slide or overturn as one body, if that is as good.
+// same blocks lift, sink, slide or overturn as one body, if that is as good.
 func (a *Analysis) plainest(t *part, q *question, factor float64, motion []float64, good func(y []float64) bool) {
 	moving := t.moving(motion)
 	push := Vec{}
@@ -26,13 +26,14 @@ func (a *Analysis) plainest(t *part, q *question, factor float64, motion []float
 				copy(y[6*b+3:], s[:])
 			}
 		}
+		t.programme.wear(y)
 		if !t.work.allows(y) || !good(y) {
 			return false
 		}
 		copy(motion, y)
 		return true
 	}
-	if try(Vec{}, Vec{0, 0, 1}, Vec{}) {
+	if try(Vec{}, Vec{0, 0, 1}, Vec{}) || try(Vec{}, Vec{0, 0, -1}, Vec{}) {
 		return
 	}
 	rise, foot := 0.0, [][2]float64(nil)
@@ -107,7 +108,24 @@ func (q *question) drive(y []float64) float64 {
 	return power / max(speed, nothing)
 }
 
-// allows reports whether no joint stops a motion, or takes up power in it.
+// wear completes a motion of blocks with what each capacity takes up in it.
+func (p *programme) wear(y []float64) {
+	for i := range p.joints {
+		j := &p.joints[i]
+		if j.cap < 0 {
+			continue
+		}
+		u, z := j.velocity(y), 0.0
+		for _, g := range p.generators[j.first:j.last] {
+			if g.cap > 0 {
+				z = max(z, -dot(u, g.k)/g.cap)
+			}
+		}
+		y[6*p.blocks+j.cap] = z
+	}
+}
+
+// allows reports whether no joint stops a motion.
 func (s *simplex) allows(y []float64) bool {
 	small := smallPivot * math.Sqrt(inner(y, y))
 	s.tableau(y)

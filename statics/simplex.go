@@ -32,6 +32,7 @@ type simplex struct {
 	slope        []float64 // change of x with the parameter
 	row, col     []float64 // of the tableau
 	work, motion []float64
+	spans        [][2]int
 	list         []int
 	since        int // pivots since the basis was factored
 	pivots       int
@@ -43,6 +44,7 @@ const (
 	smallPivot = 1e-9  // share of its row that counts as zero
 	slackness  = 1e-6  // reduced cost that the ratio test gives away
 	refactor   = 150   // pivots between factorings
+	speck      = 1e-14 // an entry of the inverse that is rounding: its rows have length 1 or more
 	tiny       = 1e-30 // least squared length of a row of the inverse
 )
 
@@ -177,16 +179,27 @@ func (s *simplex) leaving() int {
 	return r
 }
 
-// tableau writes to s.row the products of y with all columns.
+// tableau writes to s.row the products of y with all columns, and to s.spans where they are not
+// zero. Joints that y hardly moves count as not moved.
 func (s *simplex) tableau(y []float64) {
 	p := s.p
+	s.spans = s.spans[:0]
+	still := 1e-14 * math.Sqrt(inner(y, y))
 	for i := range p.joints {
 		j := &p.joints[i]
 		u := j.velocity(y)
 		generators := p.generators[j.first:j.last]
 		row := s.row[j.first:j.last][:len(generators)]
+		z := 0.0
 		if j.cap >= 0 {
-			z := y[s.eq+j.cap]
+			z = y[s.eq+j.cap]
+		}
+		if max(math.Abs(u[0]), math.Abs(u[1]), math.Abs(u[2]), math.Abs(z)) <= still {
+			clear(row)
+			continue
+		}
+		s.spans = append(s.spans, [2]int{j.first, j.last})
+		if j.cap >= 0 {
 			for g := range generators {
 				q := &generators[g]
 				row[g] = u[0]*q.k[0] + u[1]*q.k[1] + u[2]*q.k[2] + z*q.cap
@@ -201,6 +214,7 @@ func (s *simplex) tableau(y []float64) {
 	n := len(p.generators)
 	clear(s.row[n : n+s.eq])
 	copy(s.row[n+s.eq:], y[s.eq:])
+	s.spans = append(s.spans, [2]int{n + s.eq, n + s.m})
 }
 
 // velocity is how fast the sides of the joint part, along its axes.
@@ -228,10 +242,13 @@ func (s *simplex) entering(r int, sign float64) int {
 	small := smallPivot * math.Sqrt(s.size[r])
 	step := math.Inf(1)
 	s.list = s.list[:0]
-	for j, a := range s.row {
-		if a *= -sign; a > small && s.left[j] <= step*a {
-			step = min(step, (s.left[j]+slackness)/a)
-			s.list = append(s.list, j)
+	for _, span := range s.spans {
+		left := s.left[span[0]:span[1]]
+		for k, a := range s.row[span[0]:span[1]][:len(left)] {
+			if a *= -sign; a > small && left[k] <= step*a {
+				step = min(step, (left[k]+slackness)/a)
+				s.list = append(s.list, span[0]+k)
+			}
 		}
 	}
 	q, most := -1, 0.0
@@ -292,9 +309,12 @@ func (s *simplex) exchange(r, q int) {
 	out := s.base[r]
 	step := s.left[q] / s.row[q]
 	s.left[q] = math.Inf(1)
-	for j, a := range s.row {
-		if s.left[j] -= step * a; s.left[j] < slackness {
-			s.shift(j)
+	for _, span := range s.spans {
+		left := s.left[span[0]:span[1]]
+		for k, a := range s.row[span[0]:span[1]][:len(left)] {
+			if left[k] -= step * a; left[k] < slackness {
+				s.shift(span[0] + k)
+			}
 		}
 	}
 	if !s.artificial(out) {
@@ -312,7 +332,10 @@ func (s *simplex) exchange(r, q int) {
 	s.pivots++
 }
 
-// shift replaces the cost of a column, so that its reduced cost is positive again.
+// shift replaces the cost of a column, so that its reduced cost is positive again. It is rare, and
+// kept out of the loops that call it so that they stay in registers.
+//
+//go:noinline
 func (s *simplex) shift(j int) {
 	left := slackness * spread(j, 1)
 	s.cost[j] += left - s.left[j]
@@ -333,17 +356,18 @@ func (s *simplex) pivot(r, q int) {
 	s.list = s.list[:0]
 	square := 0.0
 	for k, v := range row {
-		if v != 0 {
-			v *= scale
-			row[k] = v
-			square += v * v
-			s.list = append(s.list, k)
+		if v *= scale; math.Abs(v) < speck {
+			row[k] = 0
+			continue
 		}
+		row[k] = v
+		square += v * v
+		s.list = append(s.list, k)
 	}
 	s.size[r] = square
 	dense := 3*len(s.list) > 2*m
 	for i, a := range s.col {
-		if a == 0 || i == r {
+		if math.Abs(a) < speck || i == r {
 			continue
 		}
 		other := s.inv[i*m : (i+1)*m][:len(row)]
