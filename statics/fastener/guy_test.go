@@ -137,3 +137,63 @@ func TestInPlane(t *testing.T) {
 		t.Error("one bolt carries a moment")
 	}
 }
+
+// TestRefusals: what lies outside of every sensible range is an error that names it.
+func TestRefusals(t *testing.T) {
+	load := []Load{{"load", Vec{0, 0, -1}, Vec{1, 0, 1}}}
+	slam := Slam{Mass: 24, Centre: Vec{0.5, 0, 1}, Width: 1, StopX: 1}
+	plate := Plate{Out: Vec{1, 0, 0}, Up: Vec{0, 0, 1}, Width: 0.04, Height: 0.1, Screws: []Point{{0.01, 0.01}, {0.03, 0.09}}}
+	rope := Rope{Breaking: 1e4}
+	for name, err := range map[string]error{
+		"one hinge":              errorOf(Leaf{Hinges: []float64{1}}.Reactions(load)),
+		"hinges in one point":    errorOf(Leaf{Hinges: []float64{1, 1}}.Reactions(load)),
+		"no such bearing":        errorOf(Leaf{Hinges: []float64{0, 1}, Bears: 7}.Reactions(load)),
+		"stop on the hinges":     errorOf(Leaf{Hinges: []float64{0, 1}, Stopped: true}.Reactions(load)),
+		"hinge out of sight":     errorOf(Leaf{Hinges: []float64{0, 1e3}}.Reactions(load)),
+		"force without end":      errorOf(Leaf{Hinges: []float64{0, 1}}.Reactions([]Load{{"load", Vec{0, 0, math.Inf(1)}, Vec{}}})),
+		"force far away":         errorOf(Leaf{Hinges: []float64{0, 1}}.Reactions([]Load{{"load", Vec{}, Vec{1e3, 0, 0}}})),
+		"leaf without mass":      errorOf(Slam{Centre: slam.Centre, Width: 1, StopX: 1}.Blow()),
+		"centre beyond the tip":  errorOf(Slam{Mass: 1, Centre: Vec{2, 0, 0}, Width: 1, StopX: 1}.Blow()),
+		"rope divisor below 1":   errorOf(Guy{Rope: rope, RopeDivisor: 0.9, Anchor: Anchor{PullTest: 1}}.Capacity()),
+		"test divisor below 1":   errorOf(Guy{Rope: rope, Anchor: Anchor{PullTest: 1, TestDivisor: 0.9}}.Capacity()),
+		"upright guy":            errorOf(Guy{Rope: rope, Angle: math.Pi / 2, Anchor: Anchor{PullTest: 1}}.Capacity()),
+		"depth 0":                errorOf(Section{Bolts: []float64{0}}.Open(0, 0, 1)),
+		"bolt outside":           errorOf(Section{Depth: 1, Bolts: []float64{2}}.Open(0, 0, 1)),
+		"no bolts, opening":      errorOf(Section{Depth: 1}.Open(0, 0, 1)),
+		"nothing to share among": errorOf(InPlane(nil, Point{}, Point{}, 0)),
+	} {
+		if err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	for name, change := range map[string]func(*Plate){
+		"no width":        func(p *Plate) { p.Width = 0 },
+		"Up not a unit":   func(p *Plate) { p.Up = Vec{0, 0, 2} },
+		"Up along Out":    func(p *Plate) { p.Up = p.Out },
+		"screw off plate": func(p *Plate) { p.Screws = []Point{{0.05, 0.01}, {0.01, 0.01}} },
+	} {
+		p := plate
+		change(&p)
+		if _, _, err := p.Share(Vec{1, 0, 0}, Vec{}, Vec{}); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	if _, _, err := plate.Share(Vec{1, 0, 0}, Vec{}, Vec{}); err != nil {
+		t.Error(err)
+	}
+	if _, err := RopeOf("hemp", 0.01); err == nil {
+		t.Error("a rope that the table lacks")
+	}
+	if _, err := DefaultOf("luck"); err == nil {
+		t.Error("a default that the table lacks")
+	}
+	if _, err := MaterialOf("cheese"); err == nil {
+		t.Error("a material that the table lacks")
+	}
+	if _, err := Of(Bolt, "#10", 0); err == nil {
+		t.Error("a size that the table lacks")
+	}
+}
+
+// errorOf keeps the error of a result and its error.
+func errorOf[T any](_ T, err error) error { return err }

@@ -285,3 +285,91 @@ func TestNoCapacity(t *testing.T) {
 		t.Errorf("nothing asked: %+v %v", u, err)
 	}
 }
+
+// TestReduction: R_d by Table 12.3.1B of NDS 2018, as two public statements give it.
+func TestReduction(t *testing.T) {
+	for _, c := range []struct {
+		d, root, degrees float64 // in, in
+		want             [3]float64
+	}{
+		{0.138, 0.113, 0, [3]float64{2.2, 2.2, 2.2}},
+		{0.138, 0.113, 90, [3]float64{2.2, 2.2, 2.2}}, // under 1/4 in no angle counts
+		{0.148, 0.17, 0, [3]float64{2.2, 2.2, 2.2}},
+		{0.242, 0.196, 0, [3]float64{2.46, 2.46, 2.46}},
+		{0.25, 0.173, 0, [3]float64{2.23, 2.23, 2.23}},
+		{0.25, 0.173, 90, [3]float64{2.23 * 1.25, 2.23 * 1.25, 2.23 * 1.25}},
+		{0.25, 0.25, 0, [3]float64{4, 3.6, 3.2}},
+		{0.5, 0.5, 90, [3]float64{5, 4.5, 4}},
+		{0.5, 0.371, 45, [3]float64{4.5, 4.05, 3.6}},
+	} {
+		got := reduction(c.d, c.root, c.degrees*math.Pi/180)
+		for i, w := range []float64{c.want[0], c.want[0], c.want[1], c.want[2], c.want[2], c.want[2]} {
+			if math.Abs(got[i]-w) > 1e-12 {
+				t.Errorf("D %g, root %g in, %g degrees, mode %s: %g, want %g; source: NDS 2018 Table 12.3.1B", c.d, c.root, c.degrees, modeNames[i], got[i], w)
+			}
+		}
+	}
+}
+
+// mode returns the value of one mode in N.
+func mode(t *testing.T, j Joint, name string) float64 {
+	t.Helper()
+	c, err := j.Lateral()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range c.Steps {
+		if s.What == "mode "+name {
+			return s.Value * lbf
+		}
+	}
+	t.Fatalf("no mode %s", name)
+	return 0
+}
+
+// TestLengthInMain: half of a tapered tip bears (NDS 2018 12.3.5.3): 2 D of a screw, E of a lag; none of it once it is out
+// of the back; all of the member for a bolt. Seen in mode Im, which is D_r l_m F_em / R_d.
+func TestLengthInMain(t *testing.T) {
+	im := func(j Joint, lm, fe, rd float64) {
+		t.Helper()
+		near(t, "mode Im", mode(t, j, "Im"), j.Fastener.Root/inch*lm*fe/rd*lbf)
+	}
+	screw := inSPF(t, of(t, WoodScrew, "#10", 2.5*inch))
+	im(screw, 1.75-0.19, 3350, 2.2)
+	screw.Main.Thickness = 1.5 * inch // 1/4 in of the 0.38 in tip is out
+	im(screw, 1.5-(0.38-0.25)/2, 3350, 2.2)
+	screw.Main.Thickness = inch
+	im(screw, 1, 3350, 2.2)
+	im(inSPF(t, of(t, LagScrew, "1/2", 4*inch)), 3.25-0.3125/2, 4700, 4)
+	im(inSPF(t, of(t, Bolt, "1/2", 0)), 3.5, 4700, 4)
+}
+
+// TestSteelSide: a steel side member bears with its own strength (mode Is: D_r l_s F_es / R_d), and the angle to its grain is none.
+func TestSteelSide(t *testing.T) {
+	j := inSPF(t, of(t, WoodScrew, "#10", 2.5*inch))
+	j.Side.Material, j.Side.Thickness, j.Side.Angle = material(t, "steel"), 0.1*inch, math.Pi/2
+	near(t, "mode Is", mode(t, j, "Is"), 0.152*0.1*61850/2.2*lbf)
+	lag := inSPF(t, of(t, LagScrew, "1/2", 4*inch))
+	lag.Side.Material, lag.Side.Thickness, lag.Side.Angle = material(t, "steel a36"), 0.25*inch, math.Pi/2
+	near(t, "mode Is", mode(t, lag, "Is"), 0.371*0.25*87000/4*lbf)
+}
+
+// TestAcrossTheGrain: the largest angle of either member counts in R_d; a fastener in end grain bears across it, a panel
+// is taken across it too, and between the two directions Hankinson's formula holds (12.3.4).
+func TestAcrossTheGrain(t *testing.T) {
+	along := inSPF(t, of(t, Bolt, "1/2", 0)) // F_e 4700 along, 2450 across (Table 12.3.3)
+	for name, change := range map[string]func(*Joint){
+		"end grain": func(j *Joint) { j.EndGrain = true },
+		"panel":     func(j *Joint) { j.Main.Panel = true },
+		"angle":     func(j *Joint) { j.Main.Angle = math.Pi / 2 },
+	} {
+		j := along
+		change(&j)
+		near(t, name+", main", mode(t, j, "Im"), 0.5*3.5*2450/5*lbf)
+		near(t, name+", side", mode(t, j, "Is"), 0.5*0.75*4700/5*lbf)
+	}
+	slant := along
+	slant.Main.Angle = math.Pi / 6
+	fe := 4700. * 2450 / (4700*0.25 + 2450*0.75)
+	near(t, "30 degrees", mode(t, slant, "Im"), 0.5*3.5*fe/(4*(1+0.25/3))*lbf)
+}
