@@ -55,18 +55,42 @@ func short(worst [modes]finding, want mask) []situation {
 	return list
 }
 
-// least finds the smallest x from 0 to hi, to the given step, with which a body holds
+// missed lists situations in which a body falls short of what is wanted.
+func (s single) missed() ([]situation, error) {
+	worst, err := s.j.evaluate(s.b, s.ballast)
+	return short(worst, s.want), err
+}
+
+// missed lists the worst situation of each setup in which a group falls short.
+func (s several) missed() ([]situation, error) {
+	var list []situation
+	for _, in := range s.setups() {
+		w, err := s.worst(in, in.gust)
+		if err != nil {
+			return nil, err
+		}
+		if w.found && w.ratio < 1-1e-9 {
+			list = append(list, w.sit)
+		}
+	}
+	return list, nil
+}
+
+// changed is a stander after some change to it.
+type changed interface {
+	holds(sit situation, gust float64) bool
+	missed() ([]situation, error)
+}
+
+// least finds the smallest x from 0 to hi, to the given step, with which a stander holds
 // in every situation. with applies x; more of it must never hurt. The worst situations
 // found so far bound x from below; every situation is tried again at the bound until
 // none falls short.
-func (j *job) least(hi, step float64, pool []situation, want mask, with func(x float64) (*lone, []float64)) (float64, bool) {
+func least(hi, step float64, pool []situation, with func(x float64) changed) (float64, bool) {
 	x := 0.0
 	for len(pool) < 100 {
 		for _, s := range pool {
-			good := func(x float64) bool {
-				b, ballast := with(x)
-				return j.holdsIn(b, s, s.gust, ballast, want)
-			}
+			good := func(x float64) bool { return with(x).holds(s, s.gust) }
 			if good(x) {
 				continue
 			}
@@ -83,12 +107,10 @@ func (j *job) least(hi, step float64, pool []situation, want mask, with func(x f
 			}
 			x = float64(up) * step
 		}
-		b, ballast := with(x)
-		worst, err := j.evaluate(b, ballast)
+		missed, err := with(x).missed()
 		if err != nil {
 			return 0, false
 		}
-		missed := short(worst, want)
 		if len(missed) == 0 {
 			return x, true
 		}
@@ -153,24 +175,24 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 	ballast := j.inPlace(b)
 	switch mode {
 	case overturning:
-		wider := func(x float64) (*lone, []float64) {
+		wider := func(x float64) changed {
 			w := *b
 			w.foot = grow(b.foot, x/2)
-			return &w, ballast
+			return single{j, &w, ballast, only(overturning)}
 		}
-		if x, ok := j.least(maxFoot, 0.025, pool, only(overturning), wider); ok {
+		if x, ok := least(maxFoot, 0.025, pool, wider); ok {
 			add("foot", x, "m", fmt.Sprintf("a foot wider by %s on every side", quantity.Format(quantity.Length(x/2), j.f.System())))
 		}
-		if v, ok := j.gustFor(b, ballast, stateClosed); ok && v > 0 {
+		if v, ok := j.gustFor(single{j, b, ballast, allModes}, stateClosed); ok && v > 0 {
 			add("gust", v, "m/s", fmt.Sprintf("have it down before gusts of %s", j.gustText(v)))
 		}
 	case sliding:
-		rougher := func(x float64) (*lone, []float64) {
+		rougher := func(x float64) changed {
 			w := *b
 			w.friction = x
-			return &w, ballast
+			return single{j, &w, ballast, only(sliding)}
 		}
-		if x, ok := j.least(1, 0.01, pool, only(sliding), rougher); ok {
+		if x, ok := least(1, 0.01, pool, rougher); ok {
 			add("friction", x, "1", fmt.Sprintf("a friction of %.2f under it, shown by a pull test, in place of %.2f", x, b.friction))
 		}
 	}
@@ -205,9 +227,9 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 	}
 	counts = make([]int, len(b.slots))
 	if b.slots[0].name != slotBase || len(b.slots) < 2 {
-		x, ok := j.least(maxUnits, 1, pool, want, func(x float64) (*lone, []float64) {
+		x, ok := least(maxUnits, 1, pool, func(x float64) changed {
 			counts[0] = int(math.Round(x))
-			return b, with(counts)
+			return single{j, b, with(counts), want}
 		})
 		counts[0] = int(math.Round(x))
 		return counts, ok

@@ -10,24 +10,28 @@ import (
 // The checks below are named with the reason why they are not computed, so that
 // nobody takes their absence for a pass.
 
-// joints names what passes between pieces.
+// joints names what passes between pieces and is not counted on.
 func (j *job) joints() {
 	for i := range j.f.Walls {
 		w := &j.f.Walls[i]
-		if len(w.Joined) > 0 {
+		if len(w.Joined) > 0 && w.Fixing == nil {
 			j.unchecked(verdict.Standing, w.Name.V, "joined pieces",
-				"it is checked by itself; what it gives to the pieces it is joined to, and takes from them, is not computed", "", w.Joined[0].At)
+				"it is checked by itself: the file does not say how it is fastened (a fixing of the wall)", "", w.Joined[0].At)
 		}
 	}
 	for i := range j.f.Guys {
 		g := &j.f.Guys[i]
-		j.unchecked(verdict.Standing, g.From.V, fmt.Sprintf("guy %d", i+1),
-			"the guy is not counted on: its piece is checked as if it were not there", "", g.From.At)
+		if _, ok := j.guyLimit(g); !ok {
+			j.unchecked(verdict.Standing, g.From.V, fmt.Sprintf("guy %d", i+1),
+				"the guy is not counted on, since its anchor was not tested (pull_tested)", "", g.From.At)
+		}
 	}
 	for i := range j.f.Spans {
 		s := &j.f.Spans[i]
-		j.unchecked(verdict.Standing, s.Name.V, "columns acting together",
-			"each column takes its share of the span as of a beam on two supports; what the columns give each other through it is not computed", "", s.Name.At)
+		if s.Fixing == nil {
+			j.unchecked(verdict.Standing, s.Name.V, "columns acting together",
+				"each column takes its share of the span as of a beam on two supports, without help through it: the file does not say how it is fastened (a fixing of the span)", "", s.Name.At)
+		}
 	}
 }
 

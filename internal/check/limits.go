@@ -32,27 +32,95 @@ func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (findin
 	return worst, mode, err
 }
 
-// gustLimit is the highest gust at which a body reaches every required factor in a
-// setup. The situation that governs at a gust bounds the limit from above; every
-// situation is tried again at the bound until none falls short.
-func (j *job) gustLimit(b *lone, s setup, ballast []float64) (limit float64, at finding, mode int, err error) {
-	still, mode, err := j.worstAt(b, s, 0, ballast)
+// stander is what can fall: a body, or a group with its ballast.
+type stander interface {
+	label() string
+	setups() []setup
+	// worst finds the worst situation of a setup at a gust.
+	worst(s setup, gust float64) (hit, error)
+	// holds reports whether it reaches what is wanted in one situation at a gust.
+	holds(sit situation, gust float64) bool
+}
+
+// hit is the worst situation found, how far it is from what is required, and how it falls.
+type hit struct {
+	found     bool
+	ratio     float64
+	sit       situation
+	mechanism string
+}
+
+// single is a body by itself.
+type single struct {
+	j       *job
+	b       *lone
+	ballast []float64
+	want    mask
+}
+
+func (s single) label() string   { return s.b.name }
+func (s single) setups() []setup { return s.j.setups(s.b) }
+
+func (s single) worst(in setup, gust float64) (hit, error) {
+	w, mode, err := s.j.worstAt(s.b, in, gust, s.ballast)
+	if err != nil || !w.found {
+		return hit{ratio: math.Inf(1)}, err
+	}
+	return hit{true, w.ratio, w.sit, s.j.mechanism(mode, &w.result)}, nil
+}
+
+func (s single) holds(sit situation, gust float64) bool {
+	return s.j.holdsIn(s.b, sit, gust, s.ballast, s.want)
+}
+
+// several is a group.
+type several struct {
+	j       *job
+	g       *group
+	ballast []float64
+}
+
+func (s several) label() string   { return s.g.name }
+func (s several) setups() []setup { return s.j.setups(s.g.members...) }
+
+func (s several) worst(in setup, gust float64) (hit, error) {
+	w, err := s.j.worstTogether(s.g, in, gust, s.ballast)
+	if err != nil || !w.found {
+		return hit{ratio: math.Inf(1)}, err
+	}
+	return hit{true, w.ratio, w.sit, w.outcome.Collapse.Words(&s.g.system)}, nil
+}
+
+func (s several) holds(sit situation, gust float64) bool {
+	loads, analysis, err := s.j.togetherIn(s.g, sit, gust, s.ballast)
+	if err != nil {
+		return false
+	}
+	carried, err := analysis.Carries(loads, s.j.needed(&sit)*(1-1e-9))
+	return err == nil && carried
+}
+
+// gustLimit is the highest gust at which every required factor is reached in a setup. The
+// situation that governs at a gust bounds the limit from above; every situation is
+// tried again at the bound until none falls short.
+func gustLimit(st stander, s setup) (limit float64, at hit, err error) {
+	still, err := st.worst(s, 0)
 	if err != nil || still.found && still.ratio < 1 {
-		return 0, still, mode, err
+		return 0, still, err
 	}
 	limit = maxLimit
 	for range 60 {
-		worst, m, err := j.worstAt(b, s, limit, ballast)
+		worst, err := st.worst(s, limit)
 		if err != nil {
-			return 0, worst, m, err
+			return 0, worst, err
 		}
 		if !worst.found || worst.ratio >= 1-1e-7 {
-			return limit, at, mode, nil
+			return limit, at, nil
 		}
-		at, mode = worst, m
+		at = worst
 		lo, hi := 0.0, limit
 		for hi-lo > 1e-6 {
-			if mid := (lo + hi) / 2; j.holdsIn(b, worst.sit, mid, ballast, allModes) {
+			if mid := (lo + hi) / 2; st.holds(worst.sit, mid) {
 				lo = mid
 			} else {
 				hi = mid
@@ -60,18 +128,18 @@ func (j *job) gustLimit(b *lone, s setup, ballast []float64) (limit float64, at 
 		}
 		limit = lo
 	}
-	return limit, at, mode, nil
+	return limit, at, nil
 }
 
-// gustFor is the limit of a body in the setups of one state.
-func (j *job) gustFor(b *lone, ballast []float64, st state) (float64, bool) {
+// gustFor is the limit in the setups of one state.
+func (j *job) gustFor(st stander, in state) (float64, bool) {
 	least, found := math.Inf(1), false
-	for _, s := range j.setups(b) {
-		if s.state != st {
+	for _, s := range st.setups() {
+		if s.state != in {
 			continue
 		}
 		s.wind = j.measured
-		v, _, _, err := j.gustLimit(b, s, ballast)
+		v, _, err := gustLimit(st, s)
 		if err != nil {
 			return 0, false
 		}
@@ -80,16 +148,16 @@ func (j *job) gustFor(b *lone, ballast []float64, st state) (float64, bool) {
 	return least, found && least < maxLimit
 }
 
-// limit writes the rows of one body. A limit is a gust that somebody measures or
+// limit writes the rows of a body or group. A limit is a gust that somebody measures or
 // forecasts, against the site's own factors, whatever the basis of the checks.
-func (j *job) limit(b *lone, ballast []float64) {
-	for _, s := range j.setups(b) {
-		row := verdict.LimitRow{Piece: b.name, State: string(s.state), People: s.people}
+func (j *job) limit(st stander) {
+	for _, s := range st.setups() {
+		row := verdict.LimitRow{Piece: st.label(), State: string(s.state), People: s.people}
 		if s.wind == j.measured {
 			row.WantedMs = ptr(s.gust)
 		}
 		s.wind = j.measured
-		v, at, mode, err := j.gustLimit(b, s, ballast)
+		v, at, err := gustLimit(st, s)
 		switch {
 		case err != nil:
 			row.Why = err.Error()
@@ -99,7 +167,7 @@ func (j *job) limit(b *lone, ballast []float64) {
 		default:
 			from := at.sit.fromDeg()
 			row.FromDeg, row.GustMs = &from, &v
-			row.Governs = j.mechanism(mode, &at.result)
+			row.Governs = at.mechanism
 			if v == 0 {
 				row.Why = "it falls short in still air already"
 			}

@@ -13,6 +13,7 @@ import (
 // its share of the spans, a wall, or what stands above a joint without bolts.
 type lone struct {
 	name     string // as in check ids: "west pier", "west pier, pillar"
+	piece    string // the column, wall or span that it is, or is a part of
 	at       site.Place
 	foot     [][2]float64
 	base     float64 // height of the foot above the ground, m
@@ -95,25 +96,46 @@ func (j *job) bodies() []*lone {
 }
 
 func (j *job) column(i int) *lone {
+	return j.columnPart(i, 0, len(j.f.Columns[i].Sections))
+}
+
+// columnPart is the sections of a column from one up to another: on the ground, or
+// merely seated on the section below.
+func (j *job) columnPart(i, from, to int) *lone {
 	c := &j.f.Columns[i]
 	b := &lone{
-		name: c.Name.V, at: c.Name.At, foot: c.FootOutline(), top: c.Top(), whole: true,
-		leanAt: [][2]float64{c.Center.XY()}, sole: float64(c.Foot[0].V * c.Foot[1].V),
+		name: c.Name.V, piece: c.Name.V, at: c.Name.At, top: c.Bottom(to), leanAt: [][2]float64{c.Center.XY()},
 	}
-	j.onGround(b)
-	j.stack(b, i, 0)
+	if from == 0 {
+		b.foot, b.sole, b.whole = c.FootOutline(), float64(c.Foot[0].V*c.Foot[1].V), to == len(c.Sections)
+		j.onGround(b)
+	} else {
+		s := &c.Sections[from]
+		outline := s.Outline(c)
+		uw, ud := s.Size()
+		lw, ld := c.Sections[from-1].Size()
+		if lw*ld < uw*ud {
+			outline = c.Sections[from-1].Outline(c)
+		}
+		rub, _ := site.DefaultOf("friction.seated")
+		b.name, b.at, b.foot, b.base = c.Name.V+", "+s.Name.V, s.Name.At, outline, c.Bottom(from)
+		b.friction, b.rubs, b.source = number(rub.Value), "wood on wood, section merely seated", rub.Source
+	}
+	j.stack(b, i, from, to)
 	return b
 }
 
-// stack puts the sections from one upwards on a body, with what hangs on them.
-func (j *job) stack(b *lone, column, from int) {
+// stack puts the sections from one up to another on a body, with what hangs on them.
+func (j *job) stack(b *lone, column, from, to int) {
 	c := &j.f.Columns[column]
 	least := math.Inf(1)
 	for k := range c.Sections {
 		w, d := c.Sections[k].Size()
 		least = math.Min(least, math.Min(w, d))
 	}
-	for k := from; k < len(c.Sections); k++ {
+	// What hangs above the top of the column hangs on its uppermost part.
+	within := func(z float64) bool { return z >= b.base && (z < b.top || to == len(c.Sections)) }
+	for k := from; k < to; k++ {
 		s := &c.Sections[k]
 		b.describe(s.Name)
 		b.dead = append(b.dead, massAt(s.Name.V, j.masses.Columns[column].Sections[k].Mass))
@@ -122,7 +144,8 @@ func (j *job) stack(b *lone, column, from int) {
 		b.slots = append(b.slots, slot{s.Name.V, statics.Vec{at[0], at[1], c.Bottom(k)}})
 	}
 	for n := range j.f.Ballasts {
-		if e := &j.f.Ballasts[n]; e.In.V == c.Name.V && (e.Section.Given || from == 0) {
+		e := &j.f.Ballasts[n]
+		if _, here := b.slotOf(e); here && e.In.V == c.Name.V && (e.Section.Given || from == 0) {
 			b.ballast = append(b.ballast, n)
 		}
 	}
@@ -132,15 +155,18 @@ func (j *job) stack(b *lone, column, from int) {
 			continue
 		}
 		leaf, ok := j.f.Leaf(gate)
-		if middle := float64(gate.Clearance.V + gate.Height.V/2); ok && middle >= b.base {
+		if middle := float64(gate.Clearance.V + gate.Height.V/2); ok && within(middle) {
 			b.describe(gate.Name)
 			b.leaves = append(b.leaves, leafOn{gate, leaf, j.masses.Gates[g].Mass})
 		}
 	}
 	for n := range j.f.Spans {
 		s := &j.f.Spans[n]
+		if s.Fixing != nil {
+			continue // a body of its own
+		}
 		for end, w := range s.Between {
-			if w.V == c.Name.V && float64(s.Underside.V+s.Face[1].V/2) >= b.base {
+			if w.V == c.Name.V && within(float64(s.Underside.V+s.Face[1].V/2)) {
 				b.describe(s.Name)
 				b.spans = append(b.spans, j.spanEnd(n, end == 0, c))
 			}
@@ -213,7 +239,7 @@ func (j *job) wall(i int) *lone {
 	from, along, _, length := w.Frame()
 	middle := w.Middle()
 	b := &lone{
-		name: w.Name.V, at: w.Name.At, foot: w.Bearing(), top: float64(w.Height.V), whole: true,
+		name: w.Name.V, piece: w.Name.V, at: w.Name.At, foot: w.Bearing(), top: float64(w.Height.V), whole: true,
 		leanAt: [][2]float64{middle, from, {from[0] + along[0]*length, from[1] + along[1]*length}}, sole: length * w.SillWidth(),
 	}
 	j.onGround(b)
@@ -317,23 +343,9 @@ func (j *job) seated(i int) []*lone {
 	c := &j.f.Columns[i]
 	var list []*lone
 	for k := 1; k < len(c.Sections); k++ {
-		if c.Sections[k].Joint != nil {
-			continue
+		if c.Sections[k].Joint == nil {
+			list = append(list, j.columnPart(i, k, len(c.Sections)))
 		}
-		outline := c.Sections[k].Outline(c)
-		uw, ud := c.Sections[k].Size()
-		lw, ld := c.Sections[k-1].Size()
-		if lw*ld < uw*ud {
-			outline = c.Sections[k-1].Outline(c)
-		}
-		rub, _ := site.DefaultOf("friction.seated")
-		b := &lone{
-			name: c.Name.V + ", " + c.Sections[k].Name.V, at: c.Sections[k].Name.At, foot: outline, base: c.Bottom(k), top: c.Top(),
-			friction: number(rub.Value), rubs: "wood on wood, section merely seated", source: rub.Source,
-			leanAt: [][2]float64{c.Center.XY()},
-		}
-		j.stack(b, i, k)
-		list = append(list, b)
 	}
 	return list
 }

@@ -53,11 +53,11 @@ func (j *job) newClimate(b wind.Basis) (*climate, error) {
 	return &climate{model, combinations}, nil
 }
 
-// setups lists what a body must stand in. A leaf without a keeper in a state also
+// setups lists what bodies that stand together must stand in. A leaf without a keeper in a state also
 // rests on its other stop in the wind of that state, and is met on the way there. The
 // public's gust is one that somebody measures, whatever the basis for the time when
 // nobody is there.
-func (j *job) setups(b *lone) []setup {
+func (j *job) setups(bodies ...*lone) []setup {
 	open, alone := j.gusts()
 	measured := j.measured
 	if !j.f.Site.GustOpen.Given {
@@ -68,13 +68,15 @@ func (j *job) setups(b *lone) []setup {
 		{state: stateClosed, wind: j.code, gust: alone},
 	}
 	var free, freeAlone float64 // how far the leaves that nothing holds swing
-	for i := range b.leaves {
-		l := &b.leaves[i]
-		if !l.held(true) {
-			free = math.Max(free, float64(l.gate.Open.V))
-		}
-		if !l.held(false) {
-			freeAlone = math.Max(freeAlone, float64(l.gate.Open.V))
+	for _, b := range bodies {
+		for i := range b.leaves {
+			l := &b.leaves[i]
+			if !l.held(true) {
+				free = math.Max(free, float64(l.gate.Open.V))
+			}
+			if !l.held(false) {
+				freeAlone = math.Max(freeAlone, float64(l.gate.Open.V))
+			}
 		}
 	}
 	if free > 0 {
@@ -122,6 +124,7 @@ type situation struct {
 	push    int     // index of the person's push; -1 for none
 	heavy   bool    // burdens at their heavy end
 	combine int     // index of the climate's combination
+	heavies []bool  // of a group, in place of heavy: the masses at their heavy end
 }
 
 // combination is what the actions are multiplied by.
@@ -327,7 +330,10 @@ func (b *lone) normals() []float64 {
 
 // directions are the ones that the wind is tried in: every 15 degrees and both
 // normals of each face of a body and of what hangs on it.
-func (b *lone) directions(s setup) []float64 {
+func (b *lone) directions(s setup) []float64 { return wind.Directions(b.faces(s)) }
+
+// faces are the directions along the faces that the wind meets, or across them.
+func (b *lone) faces(s setup) []float64 {
 	var faces []float64
 	for _, surface := range append(slices.Clone(b.surfaces), b.returns...) {
 		faces = append(faces, surface.Turn, surface.Turn+math.Pi/2)
@@ -338,7 +344,7 @@ func (b *lone) directions(s setup) []float64 {
 	for i := range b.spans {
 		faces = append(faces, b.spans[i].surface.Turn+math.Pi/2)
 	}
-	return wind.Directions(faces)
+	return faces
 }
 
 // each visits every situation of a body in one setup. The body handed over is used
@@ -419,7 +425,7 @@ func next(pick []int, winds [][]blow) bool {
 
 // keep copies a situation so that it outlives the visit.
 func (s situation) keep() situation {
-	s.pick = append([]int(nil), s.pick...)
+	s.pick, s.heavies = slices.Clone(s.pick), slices.Clone(s.heavies)
 	return s
 }
 

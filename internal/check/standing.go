@@ -47,25 +47,15 @@ func (j *job) standing() error {
 		}
 		return nil
 	}
-	j.grounds()
+	groups, grouped := j.groups()
+	j.grounds(groups)
 	for _, b := range j.bodies() {
-		ballast := j.inPlace(b)
-		worst, err := j.evaluate(b, ballast)
-		if err != nil {
-			for _, mode := range modeNames[:turning] {
-				j.unchecked(verdict.Standing, b.name, mode, err.Error(), "", b.at)
-			}
-			continue
+		if !grouped[b.piece] {
+			j.byItself(b)
 		}
-		cures := j.cure(b, worst)
-		for mode := range worst {
-			if worst[mode].found {
-				j.standingRow(b, mode, &worst[mode], ballast, cures[mode])
-			}
-		}
-		j.bearingRow(b, ballast)
-		j.windRows(b, ballast)
-		j.limit(b, ballast)
+	}
+	for _, g := range groups {
+		j.together(g)
 	}
 	j.joints()
 	j.ballastTable()
@@ -73,15 +63,48 @@ func (j *job) standing() error {
 	return nil
 }
 
+// byItself checks a body that stands by itself.
+func (j *job) byItself(b *lone) {
+	ballast := j.inPlace(b)
+	worst, err := j.evaluate(b, ballast)
+	if err != nil {
+		for _, mode := range modeNames[:turning] {
+			j.unchecked(verdict.Standing, b.name, mode, err.Error(), "", b.at)
+		}
+		return
+	}
+	cures := j.cure(b, worst)
+	for mode := range worst {
+		if worst[mode].found {
+			j.standingRow(b, mode, &worst[mode], ballast, cures[mode])
+		}
+	}
+	st := single{j, b, ballast, allModes}
+	if b.whole {
+		j.bearingRow(b, ballast)
+		j.windRows(b, st)
+	}
+	j.limit(st)
+}
+
 // grounds lists what the standing checks take for granted.
-func (j *job) grounds() {
+func (j *job) grounds(groups []*group) {
 	if !j.f.Site.GustOpen.Given {
 		j.take("gust_open taken as gust_alone: no lower gust is given for the hours with the public inside", "", "common practice, no source")
 	}
 	j.take("every leaning push may act on any one piece, whether or not visitors reach it; the factor is applied to it as to the wind", "", "common practice, no source")
 	j.take("the ground falls in the direction in which the wind blows", "", "common practice, no source")
 	j.take("the corners of each foot bear; a foot that bears in its middle only turns and tips under less", "", "common practice, no source")
-	j.take("pieces stand each by itself: nothing is credited or burdened through walls joined to them, guys or latches", "", "common practice, no source")
+	j.take("pieces stand each by itself, except through fastenings and tested guys that the file describes: nothing is counted on through latches or a joint that it only names", "", "common practice, no source")
+	if len(groups) > 0 {
+		j.take("pieces that stand together are rigid and their fastenings, guys and footings give without breaking, each at its limit; a rope that is slack or stretches lets the piece lean first", "limit analysis of rigid bodies", "common practice, no source")
+		j.take("where sliding and tipping go together, limit analysis can overestimate (friction does not follow the rule of normality); the rows of each way by itself stand in the working", "Drucker 1954; Livesley 1978 and 1992", "from memory")
+		j.take("the worst wind, leaning and masses of a group are searched for from every direction and every piece leaned on, not tried in every combination", "", "common practice, no source")
+	}
+	if len(j.f.Guys) > 0 {
+		share, _ := site.DefaultOf("guy.test_share")
+		j.take("of the pull that an anchor held in a test, "+share.Value+" is counted on ("+share.Why+")", share.Source, share.Certainty)
+	}
 	j.take("wind more than 45 degrees off the face of a panel: "+wind.ObliqueRule, "", "common practice, no source")
 	j.softGround()
 	if slices.ContainsFunc(j.f.Walls, func(w site.Wall) bool { return w.Return.Given }) {

@@ -80,18 +80,16 @@ func sectionSurface(c *site.Column, k int, least float64) wind.Surface {
 
 // windRows writes the wind on each surface of a piece, for each setup in the direction
 // that governs it, or in every direction.
-func (j *job) windRows(b *lone, ballast []float64) {
-	if !b.whole {
-		return
-	}
-	for _, s := range j.setups(b) {
+func (j *job) windRows(b *lone, st stander) {
+	for _, s := range st.setups() {
 		directions := b.directions(s)
 		if !j.options.EveryDirection {
-			worst, _, err := j.worstAt(b, s, s.gust, ballast)
+			worst, err := st.worst(s, s.gust)
 			if err != nil || !worst.found {
 				return
 			}
 			directions = []float64{worst.sit.towards}
+			s.swing = worst.sit.swing
 		}
 		for _, towards := range directions {
 			winds, err := j.winds(b, s, towards, s.gust)
