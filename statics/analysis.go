@@ -48,8 +48,9 @@ type part struct {
 
 // NewAnalysis checks a group and prepares it. One corner of every 16-sided friction pyramid
 // lies along align (rad, anticlockwise from east), so that friction is exact for a lone body
-// that is pushed that way; elsewhere it is up to 2 % low. The error wraps
-// [ErrGroup], [ErrFoot] or [ErrValue]. The group must not be changed afterwards.
+// that is pushed that way, or a multiple of 22.5° from it; elsewhere it is up to 2 % low. The
+// shear of a link with a limit is such a polygon too. The error wraps [ErrGroup], [ErrFoot] or
+// [ErrValue]. The group must not be changed afterwards.
 func NewAnalysis(g *Group, align float64) (*Analysis, error) {
 	if err := g.check(); err != nil {
 		return nil, err
@@ -69,7 +70,6 @@ func (a *Analysis) part(only Limit) *part {
 		}
 		t.home.reset(1)
 		t.home.restore()
-		t.home.factor()
 		t.home.pivots = 0
 		a.parts[only] = t
 	}

@@ -54,6 +54,11 @@ func newProgramme(g *Group, align float64, only Limit) (*programme, *layout) {
 		points: make([][]int, len(g.Contacts)), couples: make([]int, len(g.Contacts)),
 		links: make([]int, len(g.Links)), guys: make([]int, len(g.Guys)),
 	}
+	joints := 2*len(g.Contacts) + len(g.Links) + len(g.Guys) // at most
+	for i := range g.Contacts {
+		joints += len(g.Contacts[i].Points)
+	}
+	p.joints, p.generators = make([]joint, 0, joints), make([]generator, 0, joints*(sides+2))
 	along := Vec{math.Cos(align), math.Sin(align), 0}
 	glued := only == LinksOnly || only == GuysOnly
 	for i := range g.Contacts {
