@@ -1,6 +1,7 @@
 package electrical
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -42,48 +43,16 @@ func Assign(length, demand [][]float64, capacity []float64) (Assignment, error) 
 		return Assignment{}, err
 	}
 	p.prices()
+	p.rank()
 	p.construct()
-	p.order = make([]int, len(length))
-	for i := range p.order {
-		p.order[i] = i
-	}
-	// What fits in few places or costs most to misplace comes first.
-	regret := func(l int) float64 {
-		first, second := math.Inf(1), math.Inf(1)
-		for o := range capacity {
-			switch c := p.priced(l, o); {
-			case c < first:
-				first, second = c, first
-			case c < second:
-				second = c
-			}
-		}
-		if math.IsInf(first, 1) {
-			return 0
-		}
-		return second - first
-	}
-	regrets := make([]float64, len(length))
-	for l := range regrets {
-		regrets[l] = regret(l)
-	}
-	slices.SortStableFunc(p.order, func(a, b int) int {
-		switch {
-		case regrets[a] > regrets[b]:
-			return -1
-		case regrets[a] < regrets[b]:
-			return 1
-		}
-		return 0
-	})
 	p.after = make([]float64, len(length)+1)
 	for i := len(length) - 1; i >= 0; i-- {
-		p.after[i] = p.after[i+1] + p.cheapest[p.order[i]]
+		p.after[i] = p.after[i+1] + p.cheapest(p.order[i])
 	}
-	root := p.after[0]
 	for o, price := range p.price {
-		root -= price * capacity[o]
+		p.worth += price * capacity[o]
 	}
+	root := p.after[0] - p.worth
 	p.now = make([]int, len(length))
 	p.branch(0, 0)
 	a := Assignment{OK: p.best != nil, Outlet: p.best, Proven: p.nodes < planNodes}
@@ -101,9 +70,10 @@ type planner struct {
 	length, demand [][]float64
 	capacity       []float64 // what is left
 	price          []float64 // m per unit of each outlet's capacity
-	cheapest       []float64 // least priced length of each load
-	order          []int
-	after          []float64 // sum of cheapest from a step on
+	worth          float64   // of all the capacity that is left, at these prices, m
+	outlets        [][]int   // of each load, those that it can be on, by priced length
+	order          []int     // of the loads
+	after          []float64 // sum of the least priced lengths from a step on
 	now, best      []int
 	least          float64
 	nodes          int
@@ -149,7 +119,6 @@ func (p *planner) priced(l, o int) float64 {
 func (p *planner) prices() {
 	n := len(p.capacity)
 	p.price = make([]float64, n)
-	p.cheapest = make([]float64, len(p.length))
 	for l := range p.length { // what exceeds a whole outlet cannot be on it
 		row := slices.Clone(p.length[l])
 		for o := range row {
@@ -202,84 +171,86 @@ func (p *planner) prices() {
 		}
 	}
 	p.price = best
-	for l := range p.length {
-		p.cheapest[l] = math.Inf(1)
-		for o := range n {
-			p.cheapest[l] = math.Min(p.cheapest[l], p.priced(l, o))
-		}
-	}
 }
 
-// construct makes a first assignment: always the load that loses most if it has to wait, then
-// moves and swaps while they shorten the sum.
-func (p *planner) construct() {
-	n := len(p.capacity)
-	at := make([]int, len(p.length))
-	for l := range at {
-		at[l] = -1
-	}
-	left := slices.Clone(p.capacity)
-	for range p.length {
-		pick, where, most := -1, 0, -1.0
-		for l := range p.length {
-			if at[l] >= 0 {
-				continue
-			}
-			first, second, o1 := math.Inf(1), math.Inf(1), -1
-			for o := range n {
-				if !fits(p.demand[l][o], left[o]) {
-					continue
-				}
-				switch c := p.priced(l, o); {
-				case c < first:
-					first, second, o1 = c, first, o
-				case c < second:
-					second = c
-				}
-			}
-			if o1 < 0 {
-				return
-			}
-			if r := second - first; r > most {
-				pick, where, most = l, o1, r
+// rank sorts the outlets of each load by their priced lengths, and the loads by what they lose
+// when the first of these is taken: what fits in few places comes first.
+func (p *planner) rank() {
+	p.outlets = make([][]int, len(p.length))
+	p.order = make([]int, len(p.length))
+	regret := make([]float64, len(p.length))
+	for l := range p.length {
+		p.order[l] = l
+		for o := range p.capacity {
+			if !math.IsInf(p.length[l][o], 1) {
+				p.outlets[l] = append(p.outlets[l], o)
 			}
 		}
-		at[pick] = where
-		left[where] -= p.demand[pick][where]
+		slices.SortStableFunc(p.outlets[l], func(a, b int) int { return cmp.Compare(p.priced(l, a), p.priced(l, b)) })
+		regret[l] = math.MaxFloat64
+		if list := p.outlets[l]; len(list) > 1 {
+			regret[l] = p.priced(l, list[1]) - p.priced(l, list[0])
+		}
 	}
-	for p.shorten(at, left) {
+	slices.SortStableFunc(p.order, func(a, b int) int { return cmp.Compare(regret[b], regret[a]) })
+}
+
+// cheapest is the least priced length of a load, 0 when it fits nowhere.
+func (p *planner) cheapest(l int) float64 {
+	if len(p.outlets[l]) == 0 {
+		return 0
+	}
+	return p.priced(l, p.outlets[l][0])
+}
+
+// construct makes a first assignment, each load in turn onto the best outlet with room for it, and
+// moves and swaps loads while that shortens the sum.
+func (p *planner) construct() {
+	at := make([]int, len(p.length))
+	left := slices.Clone(p.capacity)
+	for _, l := range p.order {
+		k := slices.IndexFunc(p.outlets[l], func(o int) bool { return fits(p.demand[l][o], left[o]) })
+		if k < 0 {
+			return
+		}
+		at[l] = p.outlets[l][k]
+		left[at[l]] -= p.demand[l][at[l]]
+	}
+	const passes = 100
+	for n := 0; n < passes && p.shorten(at, left); n++ {
 	}
 	p.best, p.least = at, p.cost(at)
 }
 
-// shorten makes the first move or swap that shortens the sum.
-func (p *planner) shorten(at []int, left []float64) bool {
+// shorten makes every move and swap that shortens the sum, once through, and reports whether
+// there was one.
+func (p *planner) shorten(at []int, left []float64) (shorter bool) {
 	const enough = 1e-9
-	for l, from := range at {
-		for o := range left {
-			if o != from && fits(p.demand[l][o], left[o]) && p.length[l][o] < p.length[l][from]-enough {
+	for l := range at {
+		for _, o := range p.outlets[l] {
+			if from := at[l]; o != from && fits(p.demand[l][o], left[o]) && p.length[l][o] < p.length[l][from]-enough {
 				left[from] += p.demand[l][from]
 				left[o] -= p.demand[l][o]
 				at[l] = o
-				return true
+				shorter = true
 			}
 		}
 	}
 	for l := range at {
 		for m := l + 1; m < len(at); m++ {
 			a, b := at[l], at[m]
-			if a == b || p.length[l][b]+p.length[m][a] >= p.length[l][a]+p.length[m][b]-enough {
+			if a == b || !(p.length[l][b]+p.length[m][a] < p.length[l][a]+p.length[m][b]-enough) {
 				continue
 			}
 			if fits(p.demand[l][b], left[b]+p.demand[m][b]) && fits(p.demand[m][a], left[a]+p.demand[l][a]) {
 				left[a] += p.demand[l][a] - p.demand[m][a]
 				left[b] += p.demand[m][b] - p.demand[l][b]
 				at[l], at[m] = b, a
-				return true
+				shorter = true
 			}
 		}
 	}
-	return false
+	return shorter
 }
 
 func (p *planner) cost(at []int) float64 {
@@ -290,7 +261,8 @@ func (p *planner) cost(at []int) float64 {
 	return sum
 }
 
-// branch tries every outlet for the load at a step, nearest first.
+// branch tries the outlets of the load at a step, the one with the least priced length first; the
+// bound grows in that order.
 func (p *planner) branch(step int, sum float64) {
 	if p.nodes >= planNodes {
 		return
@@ -303,31 +275,19 @@ func (p *planner) branch(step int, sum float64) {
 		return
 	}
 	l := p.order[step]
-	outlets := make([]int, 0, len(p.capacity))
-	for o := range p.capacity {
-		if !math.IsInf(p.length[l][o], 1) && fits(p.demand[l][o], p.capacity[o]) {
-			outlets = append(outlets, o)
+	for _, o := range p.outlets[l] {
+		if p.best != nil && sum+p.priced(l, o)+p.after[step+1]-p.worth >= p.least-1e-9 {
+			return
 		}
-	}
-	slices.SortStableFunc(outlets, func(a, b int) int {
-		switch x, y := p.priced(l, a), p.priced(l, b); {
-		case x < y:
-			return -1
-		case x > y:
-			return 1
+		d := p.demand[l][o]
+		if !fits(d, p.capacity[o]) {
+			continue
 		}
-		return 0
-	})
-	for _, o := range outlets {
-		p.capacity[o] -= p.demand[l][o]
-		bound := sum + p.length[l][o] + p.after[step+1]
-		for k, price := range p.price {
-			bound -= price * math.Max(0, p.capacity[k])
-		}
-		if p.best == nil || bound < p.least-1e-9 {
-			p.now[l] = o
-			p.branch(step+1, sum+p.length[l][o])
-		}
-		p.capacity[o] += p.demand[l][o]
+		left, worth := p.capacity[o], p.worth
+		p.capacity[o] -= d
+		p.worth -= p.price[o] * d
+		p.now[l] = o
+		p.branch(step+1, sum+p.length[l][o])
+		p.capacity[o], p.worth = left, worth
 	}
 }

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"galefast/electrical"
@@ -69,12 +70,17 @@ func (j *job) planPower(c *circuit) *verdict.PowerPlan {
 	for o, i := range outlets {
 		capacity[o] = j.outletCapacity(c, i)
 	}
+	reached := map[aloneKey]alone{}
 	for l, i := range lamps {
 		demand[l], gauge[l], amps[l] = make([]float64, len(outlets)), make([]string, len(outlets)), make([]float64, len(outlets))
 		for o, s := range outlets {
-			var ok bool
-			if demand[l][o], amps[l][o], gauge[l][o], ok = j.alone(c, i, s, length[l][o]); !ok {
+			x := j.alone(c, i, s, reached)
+			demand[l][o], amps[l][o] = x.demand, x.amps
+			k := slices.IndexFunc(x.reach, func(g verdict.GaugeLength) bool { return g.LengthM != nil && *g.LengthM >= length[l][o] })
+			if k < 0 {
 				length[l][o] = math.Inf(1)
+			} else {
+				gauge[l][o] = x.reach[k].Gauge
 			}
 		}
 	}
@@ -122,37 +128,67 @@ func (j *job) outletCapacity(c *circuit, supply int) float64 {
 	return capacity
 }
 
-// alone is one lamp on a cord of its own from an outlet: what it takes of the circuit, its current,
-// and the least size of the cord; not ok when no size does.
-func (j *job) alone(c *circuit, lamp, supply int, length float64) (demand, amps float64, gauge string, ok bool) {
-	if math.IsInf(length, 1) {
-		return 0, 0, "", false
-	}
+// alone is one lamp on a cord of its own.
+type alone struct {
+	amps   float64               // at nominal voltage
+	demand float64               // of the circuit, at the lowest voltage that the lamp may get
+	reach  []verdict.GaugeLength // the longest cord of each size
+}
+
+// aloneKey is all that makes one lamp on one outlet different from another.
+type aloneKey struct {
+	load   electrical.Load
+	supply electrical.Supply
+}
+
+// alone finds what a lamp takes on an outlet and how far each size of cord carries it, or
+// recalls it from a lamp and an outlet that are alike.
+func (j *job) alone(c *circuit, lamp, supply int, known map[aloneKey]alone) alone {
 	s, l := c.net.Supplies[supply], j.f.Lamps[lamp]
+	key := aloneKey{c.net.Loads[lamp], s}
+	key.load.Name, key.load.On, key.supply.Name, key.supply.Breaker = "", "", "", 0
+	if x, ok := known[key]; ok {
+		return x
+	}
 	l.On.V = s.Name
 	load, _ := j.lamp(c, &l)
-	const cord = "cord of the plan"
-	load.On = cord
 	k := site.Cord{}
 	k.Name.V, k.From.V = "the cords of the plan", s.Name
-	list := j.standardSizes(c, &k)
+	load.On = k.Name.V
 	net := electrical.Network{
 		Supplies: []electrical.Supply{s},
-		Runs:     []electrical.Run{{Name: cord, From: s.Name, Length: length, Contact: assumedMeasure[quantity.Resistance](j, "contact_ohm", k.Name.V)}},
+		Runs:     []electrical.Run{{Name: k.Name.V, From: s.Name, Length: 1, Contact: assumedMeasure[quantity.Resistance](j, "contact_ohm", k.Name.V)}},
 		Loads:    []electrical.Load{load},
 	}
-	g, err := electrical.LeastGauge(net, cord, list, c.limit)
-	if err != nil || !g.OK {
-		return 0, 0, "", false
+	var x alone
+	sizes := j.standardSizes(c, &k)
+	longest, err := electrical.LongestRuns(net, [][]electrical.Conductor{sizes}, c.limit)
+	if err != nil {
+		known[key] = x
+		return x
 	}
-	net.Runs[0].Resistance, net.Runs[0].Reactance, net.Runs[0].Ampacity = g.Conductor.Resistance, g.Conductor.Reactance, g.Conductor.Ampacity
-	r, err := electrical.Solve(net)
-	if err != nil || !r.Converged {
-		return 0, 0, "", false
+	for i, reach := range longest[0] {
+		g := verdict.GaugeLength{Gauge: sizes[i].Name}
+		if reach.OK {
+			g.LengthM = ptr(reach.Length)
+		}
+		x.reach = append(x.reach, g)
 	}
-	demand = r.Supplies[0].RequiredBreaker
-	if c.iec {
-		demand = r.Loads[0].Amps
+	net.Runs = nil
+	net.Loads[0].On = s.Name
+	if r, err := electrical.Solve(net); err == nil {
+		x.amps = load.Amps * float64(load.Count)
+		if load.Kind != electrical.ConstantCurrent {
+			x.amps = r.Loads[0].VA / s.Volts
+		}
+		x.demand = x.amps
+		if load.Kind == electrical.ConstantPower {
+			x.demand /= 1 - load.MaxTotal // it draws more the less voltage it gets
+		}
+		if !c.iec && r.Loads[0].Continuous && !s.Continuous100 {
+			x.demand = electrical.BreakerLoading(0, x.demand, false)
+		}
 	}
-	return demand, r.Loads[0].Amps, g.Conductor.Name, true
+	known[key] = x
+	return x
 }
