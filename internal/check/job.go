@@ -54,11 +54,12 @@ func Run(f *site.File, masses *takeoff.Takeoff, options Options) (*verdict.Repor
 
 // job carries one run.
 type job struct {
-	f       *site.File
-	masses  *takeoff.Takeoff
-	options Options
-	report  *verdict.Report
-	taken   []verdict.Assumption // assumptions made by the checks themselves
+	f        *site.File
+	masses   *takeoff.Takeoff
+	options  Options
+	report   *verdict.Report
+	taken    []verdict.Assumption // assumptions made by the checks themselves
+	presumed []presumed           // defaults that the checks of power took
 
 	measured *climate // a gust that somebody measures
 	code     *climate // the basis that the file asks for

@@ -72,23 +72,38 @@ func (j *job) power() error {
 	if j.options.PowerPlan {
 		j.report.Circuit.Plan = j.planPower(c)
 	}
+	j.tellAssumed()
 	return nil
 }
 
-// assumed takes a default of the checks, and says so once for each subject.
+// presumed is one default of the checks, with what it was taken for.
+type presumed struct {
+	site.Default
+	of   []string
+	seen map[string]bool
+}
+
+// assumed takes a default of the checks for a subject.
 func (j *job) assumed(key, subject string) string {
-	d, _ := site.DefaultOf("assumed." + key)
-	text := fmt.Sprintf("%s taken as %s (%s)", strings.ReplaceAll(key, "_", " "), d.Value, d.Why)
-	for i := range j.taken {
-		if of, ok := strings.CutPrefix(j.taken[i].Text, text+": "); ok {
-			if !slices.Contains(strings.Split(of, ", "), subject) {
-				j.taken[i].Text += ", " + subject
-			}
-			return d.Value
-		}
+	i := slices.IndexFunc(j.presumed, func(p presumed) bool { return p.Key == "assumed."+key })
+	if i < 0 {
+		d, _ := site.DefaultOf("assumed." + key)
+		i = len(j.presumed)
+		j.presumed = append(j.presumed, presumed{Default: d, seen: map[string]bool{}})
 	}
-	j.take(text+": "+subject, d.Source, d.Certainty)
-	return d.Value
+	p := &j.presumed[i]
+	if !p.seen[subject] {
+		p.seen[subject] = true
+		p.of = append(p.of, subject)
+	}
+	return p.Value
+}
+
+// tellAssumed lists the defaults that were taken, each once.
+func (j *job) tellAssumed() {
+	for _, p := range j.presumed {
+		j.take(fmt.Sprintf("%s taken as %s (%s)%s", strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(p.Key, "assumed."), "_us"), "_iec"), p.Value, p.Why, of(p.of)), p.Source, p.Certainty)
+	}
 }
 
 // assumedMeasure reads a default of the checks that has a unit.
