@@ -37,7 +37,14 @@ func (j *job) holdsIn(b *lone, s situation, gust float64, ballast []float64, wan
 	}
 	all := factors(&r)
 	for mode, f := range all {
-		if want[mode] && (mode != turning || twists(all)) && !f.AtLeast(j.required(&s, mode)*(1-1e-9)) {
+		needs := j.required(&s, mode) * (1 - 1e-9)
+		if !want[mode] || f.AtLeast(needs) || mode == turning && !twists(all) {
+			continue
+		}
+		if mode != turning {
+			return false
+		}
+		if f, err = b.turns(&s, &body, &r); err != nil || !f.AtLeast(needs) {
 			return false
 		}
 	}
@@ -177,7 +184,7 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 	case overturning:
 		wider := func(x float64) changed {
 			w := *b
-			w.foot = grow(b.foot, x/2)
+			w.foot, w.ready = grow(b.foot, x/2), nil
 			return single{j, &w, ballast, only(overturning)}
 		}
 		if x, ok := least(maxFoot, 0.025, pool, wider); ok {
@@ -189,7 +196,7 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 	case sliding:
 		rougher := func(x float64) changed {
 			w := *b
-			w.friction = x
+			w.friction, w.ready = x, nil
 			return single{j, &w, ballast, only(sliding)}
 		}
 		if x, ok := least(1, 0.01, pool, rougher); ok {

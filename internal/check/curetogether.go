@@ -85,7 +85,7 @@ func (g *group) tautest() (hold float64) {
 // with is the group with every fastening, or every guy, at least that strong, N.
 func (g *group) with(fastening, guy float64) *group {
 	other := *g
-	other.ready = map[float64]*statics.Analysis{}
+	other.ready = map[float64]standingOn{}
 	other.system.Links, other.system.Guys = nil, nil
 	for _, k := range g.system.Links {
 		k.Pull, k.Push, k.Shear = max(k.Pull, fastening), max(k.Push, fastening), max(k.Shear, fastening)
@@ -146,7 +146,7 @@ func (j *job) fewestTogether(g *group, ballast []float64) (counts []int, ok bool
 			if !w.found || w.ratio >= 1-1e-9 {
 				continue
 			}
-			loads, _, err := j.togetherIn(g, w.sit, s.gust, kg)
+			loads, _, _, err := j.togetherIn(g, w.sit, s.gust, kg)
 			if err != nil {
 				return nil, err
 			}

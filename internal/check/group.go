@@ -22,7 +22,13 @@ type group struct {
 	system  statics.Group
 	seated  bool // one column by itself: its parts have hand checks too
 
-	ready map[float64]*statics.Analysis // by align, where the ground is hard
+	ready map[float64]standingOn // by the direction of the wind, where the ground is hard
+}
+
+// standingOn is a group on its ground, ready to be solved.
+type standingOn struct {
+	analysis *statics.Analysis
+	system   *statics.Group
 }
 
 // piece is a column or wall on its way into a group.
@@ -118,7 +124,7 @@ func (j *job) assemble(own []piece) *group {
 		p, q := middle(own[a]), middle(own[b])
 		return p[0] < q[0] || p[0] == q[0] && p[1] < q[1]
 	})
-	g := &group{ready: map[float64]*statics.Analysis{}}
+	g := &group{ready: map[float64]standingOn{}}
 	first := map[string]int{} // the lowest member of each piece
 	for _, p := range own {
 		first[p.name.V] = len(g.members)
@@ -202,8 +208,12 @@ func (j *job) assemble(own []piece) *group {
 			Name: fmt.Sprint(i + 1), Of: at(y.From.V, z), At: statics.Vec{from[0], from[1], z}, To: statics.Vec{to[0], to[1], 0}, Limit: limit,
 		})
 	}
-	for i, b := range g.members {
-		g.system.Blocks = append(g.system.Blocks, statics.Block{Name: b.name, Centre: b.centre(), Foot: g.members[i].foot})
+	for _, b := range g.members {
+		name := b.name
+		if part, upper := strings.CutPrefix(name, b.piece+", "); upper {
+			name = part + " of " + b.piece
+		}
+		g.system.Blocks = append(g.system.Blocks, statics.Block{Name: name, Centre: b.centre(), Foot: b.foot})
 	}
 	g.at = g.members[0].at
 	g.name = g.called(own)
@@ -222,9 +232,8 @@ func (g *group) called(own []piece) string {
 	for i, p := range own {
 		names[i] = p.name.V
 	}
-	const most = 3
-	if n := len(names); n > most {
-		return fmt.Sprintf("%s and %d more", strings.Join(names[:most-1], " + "), n-most+1)
+	if n := len(names); n > 2 {
+		return fmt.Sprintf("%s and %d more", names[0], n-1)
 	}
 	return strings.Join(names, " + ")
 }
@@ -320,9 +329,9 @@ func (j *job) guyLimit(y *site.Guy) (float64, bool) {
 }
 
 // systemOf is the group on its ground, for wind towards a direction.
-func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.Analysis, error) {
-	if a := g.ready[towards]; a != nil {
-		return a, nil
+func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.Analysis, *statics.Group, error) {
+	if r, ok := g.ready[towards]; ok {
+		return r.analysis, r.system, nil
 	}
 	system := g.system
 	system.Contacts = slices.Clone(g.system.Contacts)
@@ -338,9 +347,9 @@ func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.A
 	}
 	a, err := statics.NewAnalysis(&system, towards)
 	if err == nil && !soft {
-		g.ready[towards] = a
+		g.ready[towards] = standingOn{a, &system}
 	}
-	return a, err
+	return a, &system, err
 }
 
 // of is the part of the group's ballast that lies in member i.

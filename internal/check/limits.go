@@ -23,7 +23,16 @@ func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (findin
 			return err
 		}
 		for m, f := range factors(&r) {
-			if q := ratio(f, j.required(&sit, m)); q < worst.ratio*(1-1e-9) {
+			needs := j.required(&sit, m)
+			if ratio(f, needs) >= worst.ratio*(1-1e-9) {
+				continue
+			}
+			if m == turning {
+				if f, err = b.turns(&sit, body, &r); err != nil {
+					return err
+				}
+			}
+			if q := ratio(f, needs); q < worst.ratio*(1-1e-9) {
 				worst, mode = finding{true, q, f, sit.keep(), r}, m
 			}
 		}
@@ -88,11 +97,11 @@ func (s several) worst(in setup, gust float64) (hit, error) {
 	if err != nil || !w.found {
 		return hit{ratio: math.Inf(1)}, err
 	}
-	return hit{true, w.ratio, w.sit, w.outcome.Collapse.Words(&s.g.system)}, nil
+	return hit{true, w.ratio, w.sit, w.words}, nil
 }
 
 func (s several) holds(sit situation, gust float64) bool {
-	loads, analysis, err := s.j.togetherIn(s.g, sit, gust, s.ballast)
+	loads, analysis, _, err := s.j.togetherIn(s.g, sit, gust, s.ballast)
 	if err != nil {
 		return false
 	}

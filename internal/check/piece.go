@@ -37,6 +37,8 @@ type lone struct {
 	slots   []slot
 	ballast []int // index in the file's ballast of what lies in it
 	whole   bool  // a piece on the ground, not the upper part of a column
+
+	ready map[float64]*statics.Analysis // of the body by itself, by align
 }
 
 // deadMass is a mass at a point, with its two ends, kg and m.

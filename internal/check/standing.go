@@ -162,11 +162,20 @@ func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
 			}
 			all := factors(&r)
 			for mode, f := range all {
-				if mode == turning && !twists(all) {
+				w, needs := &worst[mode], j.required(&sit, mode)
+				if w.found && ratio(f, needs) >= w.ratio*(1-1e-12) || mode == turning && !twists(all) {
 					continue
 				}
-				w := &worst[mode]
-				if q := ratio(f, j.required(&sit, mode)); !w.found || q < w.ratio*(1-1e-12) {
+				if mode == turning {
+					// The bound may be all that falls short: ask for the factor itself.
+					if f, err = b.turns(&sit, body, &r); err != nil {
+						return err
+					}
+					if all[turning] = f; !twists(all) {
+						continue
+					}
+				}
+				if q := ratio(f, needs); !w.found || q < w.ratio*(1-1e-12) {
 					*w = finding{true, q, f, sit.keep(), r}
 				}
 			}
@@ -199,15 +208,17 @@ func (j *job) standingRow(b *lone, mode int, w *finding, ballast []float64, cure
 	if w.ratio < 1 {
 		c.Cure = cure
 	}
+	j.prove(b, mode, w, ballast, &c)
 	j.add(c)
 }
 
 var sources = [modes]string{
 	"moments about each edge of the foot",
 	"Coulomb friction on the foot",
-	"static theorem: ground forces at the corners of the foot within friction (a lower bound)",
+	"limit analysis: ground forces at the corners of the foot within friction",
 }
 
+// mechanism says how a body by itself fails in a mode.
 func (j *job) mechanism(mode int, r *statics.Result) string {
 	switch {
 	case r.Overturning[r.WorstEdge].DeadTips || r.Sliding.DeadSlides:
@@ -255,8 +266,10 @@ func (j *job) working(b *lone, mode int, w *finding, ballast []float64) []verdic
 		tu := &w.result.Turning
 		steps = append(steps, verdict.Step{Text: "torque about the centre of pressure at that factor", Formula: "T = sum of x·F_y - y·F_x about the centre",
 			Numbers: fmt.Sprintf("T = %.4g N·m about (%.3f, %.3f) m", tu.Torque, tu.Centre[0], tu.Centre[1])},
-			verdict.Step{Text: "factor against turning on the foot", Formula: "largest factor whose corner forces stay within friction",
-				Numbers: fmt.Sprintf("%.3f with mu = %.3g", w.factor.Value, b.friction), Source: sources[mode]})
+			verdict.Step{Text: "lower bound with the weight shared among the corners as their distances ask", Formula: "largest factor whose corner forces stay within friction",
+				Numbers: fmt.Sprintf("%.3f with mu = %.3g", tu.Factor.Value, b.friction), Source: "static theorem"},
+			verdict.Step{Text: "factor against turning on the foot", Formula: "largest factor that any forces at the corners carry",
+				Numbers: fmt.Sprintf("%.3f", w.factor.Value), Source: sources[mode]})
 	}
 	return steps
 }

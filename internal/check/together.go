@@ -15,6 +15,7 @@ type fall struct {
 	ratio   float64
 	sit     situation
 	outcome statics.Outcome
+	words   string // how it falls
 }
 
 // heap is the weight of one mass of a group at its two ends.
@@ -165,7 +166,7 @@ func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64) 
 			if err != nil {
 				return worst, err
 			}
-			analysis, err := j.systemOf(g, towards, ballast)
+			analysis, system, err := j.systemOf(g, towards, ballast)
 			if err != nil {
 				return worst, err
 			}
@@ -202,7 +203,7 @@ func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64) 
 							return worst, statics.ErrUnproven
 						}
 						if q := ratio(o.Factor, needs); !worst.found || q < worst.ratio*(1-1e-9) {
-							worst = fall{true, q, sit.keep(), o}
+							worst = fall{true, q, sit.keep(), o, o.Collapse.Words(system)}
 						}
 						if o.Factor.Unbounded {
 							break
@@ -221,18 +222,18 @@ func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64) 
 }
 
 // togetherIn are the loads and the analysis of one situation.
-func (j *job) togetherIn(g *group, s situation, gust float64, ballast []float64) (*statics.Loads, *statics.Analysis, error) {
+func (j *job) togetherIn(g *group, s situation, gust float64, ballast []float64) (*statics.Loads, *statics.Analysis, *statics.Group, error) {
 	a, err := j.actionsOn(g, s.setup, s.towards, gust, ballast)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	analysis, err := j.systemOf(g, s.towards, ballast)
+	analysis, system, err := j.systemOf(g, s.towards, ballast)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	loads := &statics.Loads{}
 	a.loads(loads, &s)
-	return loads, analysis, nil
+	return loads, analysis, system, nil
 }
 
 // separate are the limits that are shown beside the factor of a group: each is the factor
@@ -270,7 +271,7 @@ func (j *job) together(g *group) {
 	c := verdict.Check{
 		ID: id(verdict.Standing, g.name, "standing together"), Kind: verdict.Standing, Subject: g.name, What: "standing together",
 		State: string(worst.sit.state), FromDeg: &from, Sense: verdict.AtLeast, Needs: &needs, Unit: "1", At: g.at.String(),
-		Mechanism: o.Collapse.Words(&g.system), Source: "limit analysis of rigid bodies: the largest factor that ground, fastenings and guys can carry",
+		Mechanism: worst.words, Source: "limit analysis of rigid bodies: the largest factor that ground, fastenings and guys can carry",
 		Certificate: &verdict.Certificate{Residual: o.Certificate.Residual, Gap: o.Certificate.Gap},
 	}
 	switch {
@@ -298,7 +299,7 @@ func (j *job) together(g *group) {
 
 // workingTogether lists the loads, what carries them and how it falls.
 func (j *job) workingTogether(g *group, w *fall, ballast []float64) []verdict.Step {
-	loads, analysis, err := j.togetherIn(g, w.sit, w.sit.gust, ballast)
+	loads, analysis, system, err := j.togetherIn(g, w.sit, w.sit.gust, ballast)
 	if err != nil {
 		return nil
 	}
@@ -346,7 +347,7 @@ func (j *job) workingTogether(g *group, w *fall, ballast []float64) []verdict.St
 			continue
 		}
 		steps = append(steps, verdict.Step{Text: "if only " + s.what + " could bring it down", Formula: "the same loads, every other limit taken away",
-			Numbers: fmt.Sprintf("%.3f: %s", alone.Factor.Value, alone.Collapse.Words(&g.system))})
+			Numbers: fmt.Sprintf("%.3f: %s", alone.Factor.Value, alone.Collapse.Words(system))})
 	}
 	return append(steps, verdict.Step{Text: "factor of the group", Formula: "largest factor f with every body in equilibrium under dead + f · live",
 		Numbers: fmt.Sprintf("%s; forces balance to %.1e, and the collapse proves it to %.1e", factor, o.Certificate.Residual, o.Certificate.Gap),

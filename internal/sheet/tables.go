@@ -180,15 +180,22 @@ func limitsTable(r *verdict.Report, s quantity.System) *table {
 		header: []string{"piece", "state", "forecast [" + unit + "]", "at 2 m [" + unit + "]", "from", "governed by"},
 		right:  []bool{false, false, true, true, true, false}}
 	for _, x := range r.Limits.Rows {
-		t.add(printable(x.Piece), x.State, below(x.GustMs, s), below(x.HandheldMs, s), verdict.Bearing(x.FromDeg), x.Governs)
+		governs, at := x.Governs, ""
+		if len(governs) > longGoverns {
+			governs, at = "as below", governs
+		}
+		t.add(printable(x.Piece), x.State, below(x.GustMs, s), below(x.HandheldMs, s), verdict.Bearing(x.FromDeg), printable(governs))
 		short := ""
 		if x.GustMs != nil && x.WantedMs != nil && *x.GustMs < *x.WantedMs {
 			short = fmt.Sprintf("short of the %s that the file asks for", quantity.Format(quantity.Speed(*x.WantedMs), s))
 		}
-		t.note(strings.Join(nonEmpty(x.Why, short), "; "))
+		t.note(strings.Join(nonEmpty(printable(at), x.Why, short), "; "))
 	}
 	return t
 }
+
+// longGoverns is the length of what governs a limit that goes below its row.
+const longGoverns = 36
 
 // planTable is the action plan.
 func planTable(r *verdict.Report, s quantity.System) *table {
