@@ -335,10 +335,12 @@ func powerCheck(subject, what string, sense verdict.Sense, unit, source string, 
 	return verdict.Check{ID: id(verdict.Power, subject, what), Kind: verdict.Power, Subject: subject, What: what, Sense: sense, Unit: unit, Source: source, At: at.String()}
 }
 
-// collapsed appends a check of a load or cord that gets no voltage.
-func (j *job) collapsed(check verdict.Check) {
-	check.Result, check.Why = verdict.Fails, "no voltage is left for the load: it cannot be carried over its cords at all"
-	check.Cure = "a far thicker or shorter cord, or less load"
+// collapsed appends a check of what gets no voltage, and names where the voltage gives way.
+func (j *job) collapsed(c *circuit, check verdict.Check) {
+	check.Result = verdict.Fails
+	check.Why = fmt.Sprintf("no voltages exist at which every load gets its power: it gives way at %s", list(c.result.Collapsed))
+	check.Cure = "far thicker or shorter cords there, or less load"
+	check.Working = []verdict.Step{{Text: "voltages", Formula: "fixed point of I = conj(S / V) from the nominal voltage", Numbers: fmt.Sprintf("none; below half of the nominal voltage from %s on", list(c.result.Collapsed))}}
 	j.report.Checks = append(j.report.Checks, check)
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"galefast/electrical"
+	"galefast/internal/quantity"
 	"galefast/internal/site"
 	"galefast/internal/verdict"
 )
@@ -88,37 +89,56 @@ func (j *job) loadSteps(c *circuit, supply string) []verdict.Step {
 	return steps
 }
 
-// receptacles checks the load on each receptacle whose rating is given.
+// receptacleLimit is what one receptacle of a supply may carry, A, with its working, or why it is
+// not known; 0 without a reason where the supply has none of its own.
+func (j *job) receptacleLimit(c *circuit, s *site.Supply) (limit float64, step verdict.Step, why string) {
+	const source = "NEC table 210.21(B)(2): cord-and-plug load of one receptacle among several"
+	step = verdict.Step{Text: "limit of the receptacle", Formula: "by its rating and that of its circuit", Source: source, At: s.Receptacle.At.String()}
+	rating, breaker := float64(s.Receptacle.V), float64(s.Breaker.V)
+	switch {
+	case c.iec && !s.Receptacle.Given:
+		return 0, step, ""
+	case c.iec:
+		step.Source, step.Formula = "IEC 60884-1: a socket carries its rated current", "its rating"
+		step.Numbers = fmt.Sprintf("%.4g A", rating)
+		return rating, step, ""
+	case s.Receptacle.Given && !s.Breaker.Given:
+		return 0, step, "the limit of a receptacle depends on its breaker, whose rating is not given"
+	case !s.Receptacle.Given && (!outlet(s) || s.SplitPhase.V || s.Phases.V == 3 || !s.Breaker.Given || breaker > 20):
+		return 0, step, ""
+	case !s.Receptacle.Given:
+		rating = assumedMeasure[quantity.Current](j, "receptacle", s.Name.V)
+	}
+	cited, err := electrical.ReceptacleLimit(whole(breaker), whole(rating))
+	if err != nil {
+		return 0, step, err.Error()
+	}
+	step.Numbers = fmt.Sprintf("%.4g A on a circuit of %.4g A: %.4g A (%s)", rating, breaker, cited.Value, cited.Certainty)
+	return cited.Value, step, ""
+}
+
+// receptacles checks the load of each outlet against its receptacle, of which it counts as one.
 func (j *job) receptacles(c *circuit) {
 	for i := range j.f.Supplies {
 		s, r := &j.f.Supplies[i], &c.result.Supplies[i]
-		if !s.Receptacle.Given {
+		limit, step, why := j.receptacleLimit(c, s)
+		switch {
+		case why != "":
+			j.unchecked(verdict.Power, s.Name.V, "receptacle", why, step.Source, s.Receptacle.At)
+			continue
+		case limit == 0:
 			continue
 		}
-		rating, total := float64(s.Receptacle.V), r.ContinuousAmps+r.NoncontinuousAmps
-		check := powerCheck(s.Name.V, "receptacle", verdict.AtLeast, "A", "NEC table 210.21(B)(2): cord-and-plug load of one receptacle among several", s.Receptacle.At)
-		limit, numbers := rating, fmt.Sprintf("%.4g A", rating)
-		if c.iec {
-			check.Source = "IEC 60884-1: a socket carries its rated current"
-		} else {
-			if !s.Breaker.Given {
-				j.unchecked(verdict.Power, s.Name.V, "receptacle", "the limit of a receptacle depends on its breaker, whose rating is not given", check.Source, s.Receptacle.At)
-				continue
-			}
-			cited, err := electrical.ReceptacleLimit(whole(float64(s.Breaker.V)), whole(rating))
-			if err != nil {
-				j.unchecked(verdict.Power, s.Name.V, "receptacle", err.Error(), check.Source, s.Receptacle.At)
-				continue
-			}
-			limit = cited.Value
-			numbers = fmt.Sprintf("%.4g A on a %.4g A circuit: %.4g A (%s)", rating, float64(s.Breaker.V), limit, cited.Certainty)
-		}
+		total := r.ContinuousAmps + r.NoncontinuousAmps
+		check := powerCheck(s.Name.V, "receptacle", verdict.AtLeast, "A", step.Source, s.Receptacle.At)
 		check.Needs, check.Has = ptr(total), ptr(limit)
 		check.Working = append(j.loadSteps(c, s.Name.V),
-			verdict.Step{Text: "load of the receptacle", Formula: "sum of the currents", Numbers: fmt.Sprintf("%.3f A", total)},
-			verdict.Step{Text: "limit of the receptacle", Formula: "by its rating and that of its circuit", Numbers: numbers, Source: check.Source, At: s.Receptacle.At.String()})
+			verdict.Step{Text: "load of the receptacle", Formula: "sum of the currents", Numbers: fmt.Sprintf("%.3f A", total)}, step)
 		if total > limit {
 			check.Cure = fmt.Sprintf("plug %.1f A of it into another receptacle", math.Ceil((total-limit)*10)/10)
+			if !s.Receptacle.Given && float64(s.Breaker.V) == 20 && total <= 16 {
+				check.Cure += `; or, if it is one for 20 A, say so: receptacle = "20 A"`
+			}
 		}
 		j.add(check)
 	}
@@ -159,7 +179,7 @@ func (j *job) cordAmpacity(c *circuit, i int) {
 		return
 	}
 	if !r.Solved {
-		j.collapsed(check)
+		j.collapsed(c, check)
 		return
 	}
 	check.Needs, check.Has = ptr(r.Amps), ptr(run.Ampacity)
@@ -244,7 +264,7 @@ func (j *job) drop(c *circuit, i int) {
 	check := powerCheck(l.Name.V, "voltage drop", verdict.AtMost, "%", source, l.Name.At)
 	check.Needs = ptr(100 * load.MaxDrop)
 	if !r.Solved {
-		j.collapsed(check)
+		j.collapsed(c, check)
 		return
 	}
 	check.Has = ptr(100 * r.RunDrop)
@@ -313,7 +333,7 @@ func (j *job) lampVoltage(c *circuit, i int) {
 	check := powerCheck(l.Name.V, "lamp voltage", verdict.AtLeast, "V", "the lamp's own label, as given in the site file", l.MinVolts.At)
 	check.Needs = ptr(float64(l.MinVolts.V))
 	if !r.Solved {
-		j.collapsed(check)
+		j.collapsed(c, check)
 		return
 	}
 	check.Has = ptr(r.Volts)

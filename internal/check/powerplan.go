@@ -110,19 +110,28 @@ func (j *job) planPower(c *circuit) *verdict.PowerPlan {
 	return p
 }
 
-// outletCapacity is what an outlet may be loaded with, A, the continuous factor on the side of the
-// load.
+// planFactor makes room for what is on for hours: by the rules of the United States every load of a plan
+// counts 125 %, so that breaker and receptacle hold however long it is on.
+func (c *circuit) planFactor() float64 {
+	if c.iec {
+		return 1
+	}
+	return electrical.BreakerLoading(0, 1, false)
+}
+
+// outletCapacity is what an outlet may be loaded with, A, the factor of the plan on the load.
 func (j *job) outletCapacity(c *circuit, supply int) float64 {
 	s := &j.f.Supplies[supply]
 	capacity := float64(s.Breaker.V)
-	if s.Receptacle.Given && !c.iec {
-		if limit, err := electrical.ReceptacleLimit(whole(capacity), whole(float64(s.Receptacle.V))); err == nil {
-			capacity = min(capacity, limit.Value)
-		}
+	if s.Listed100.V {
+		capacity *= c.planFactor()
+	}
+	if limit, _, _ := j.receptacleLimit(c, s); limit > 0 {
+		capacity = min(capacity, limit*c.planFactor())
 	}
 	if s.Kind.V == "generator" && s.Rated.Given {
 		if part, _, err := j.derating(s); err == nil {
-			capacity = min(capacity, electrical.GeneratorContinuous*float64(s.Rated.V)*part/float64(s.Volts.V))
+			capacity = min(capacity, electrical.GeneratorContinuous*float64(s.Rated.V)*part/float64(s.Volts.V)*c.planFactor())
 		}
 	}
 	return capacity
@@ -185,9 +194,7 @@ func (j *job) alone(c *circuit, lamp, supply int, known map[aloneKey]alone) alon
 		if load.Kind == electrical.ConstantPower {
 			x.demand /= 1 - load.MaxTotal // it draws more the less voltage it gets
 		}
-		if !c.iec && r.Loads[0].Continuous && !s.Continuous100 {
-			x.demand = electrical.BreakerLoading(0, x.demand, false)
-		}
+		x.demand *= c.planFactor()
 	}
 	known[key] = x
 	return x

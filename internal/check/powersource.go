@@ -151,7 +151,7 @@ func (j *job) generators(c *circuit) {
 		}
 		check := powerCheck(s.Name.V, "generator load", verdict.AtLeast, "W", source, s.Rated.At)
 		if !r.Solved {
-			j.collapsed(check)
+			j.collapsed(c, check)
 			continue
 		}
 		rated := float64(s.Rated.V)
