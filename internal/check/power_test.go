@@ -488,3 +488,74 @@ func TestPowerPlan(t *testing.T) {
 		t.Errorf("along the route: %+v", p)
 	}
 }
+
+// Loads that no cord can carry are a finding that names the place, not an error.
+func TestCollapseIsAFinding(t *testing.T) {
+	r := runSite(t, floods("volts = 12\nkind = \"transformer\"", "gauge = \"18 AWG\"\nlength = \"300 ft\"", "watts = 100\npower_factor = 1.0"))
+	for _, id := range []string{"power/floods/voltage drop", "power/cord/cord ampacity"} {
+		c, ok := r.Find(id)
+		if !ok || c.Result != verdict.Fails || !strings.Contains(c.Why, `gives way at "cord"`) && !strings.Contains(c.Why, "gives way at cord") || c.Cure == "" {
+			t.Errorf("%s: %+v", id, c)
+		}
+	}
+	for _, n := range r.Circuit.Nodes {
+		if n.Volts != nil || n.Why == "" {
+			t.Errorf("%s has %v V without a solution", n.Name, n.Volts)
+		}
+	}
+}
+
+// Three phases: the ampacity of three loaded conductors while all carry the same, and the factor for
+// a neutral that carries current too as soon as one leg has a load of its own.
+func TestThreePhaseSite(t *testing.T) {
+	const site = outdoors + `
+[[supply]]
+name = "panel"
+volts = 208
+phases = 3
+breaker = "20 A"
+gfci = true
+[[cord]]
+name = "feeder"
+from = "panel"
+gauge = "12 AWG"
+length = "50 ft"
+[[lamp]]
+name = "all"
+on = "feeder"
+watts = 3000
+power_factor = 1.0
+hours = 5
+`
+	r := runSite(t, site)
+	if got := has(t, r, "power/feeder/cord ampacity"); got != 20 {
+		t.Errorf("ampacity %g A, want 20 (NEC table 400.5(A)(1) column A, 12 AWG)", got)
+	}
+	c, _ := r.Find("power/panel/breaker")
+	if want := 1.25 * 3000 / (math.Sqrt(3) * 208); math.Abs(*c.Needs-want) > 0.02*want {
+		t.Errorf("breaker of %g A, want about %g", *c.Needs, want)
+	}
+	r = runSite(t, site+"[[lamp]]\nname = \"one\"\non = \"feeder\"\nleg = \"2\"\nwatts = 500\npower_factor = 1.0\nhours = 5\n")
+	if got := has(t, r, "power/feeder/cord ampacity"); math.Abs(got-16) > 1e-9 {
+		t.Errorf("ampacity %g A, want 16 (NEC table 400.5(A)(3): 0.80 for four loaded conductors)", got)
+	}
+	if b := r.Circuit.Circuits[0]; len(b.LegsA) != 3 || b.LegsA[1]-b.LegsA[0] < 4 || math.Abs(*b.NeutralA-4.2) > 0.2 {
+		t.Errorf("legs %v A, neutral %v", b.LegsA, *b.NeutralA)
+	}
+}
+
+// A receptacle whose rating is not given has 15 A.
+func TestReceptacleUnknown(t *testing.T) {
+	r := runSite(t, floods("volts = 120\nbreaker = \"20 A\"\ngfci = true", "gauge = \"12 AWG\"\nlength = \"10 ft\"", "amps = 13\nhours = 2"))
+	c, ok := r.Find("power/outlet/receptacle")
+	if !ok || c.Result != verdict.Fails || *c.Has != 12 || !strings.Contains(c.Cure, "20 A") {
+		t.Errorf("%+v", c)
+	}
+	found := false
+	for _, a := range r.Assumptions {
+		found = found || strings.Contains(a.Text, "receptacle taken as 15 A")
+	}
+	if !found {
+		t.Error("the receptacle is not among the assumptions")
+	}
+}
