@@ -3,6 +3,7 @@ package drawing
 import (
 	"bytes"
 	"encoding/xml"
+	"flag"
 	"fmt"
 	"image/png"
 	"io"
@@ -112,32 +113,143 @@ func around(points []Point) Box {
 	return Box{lo.X, lo.Y, hi.X - lo.X, hi.Y - lo.Y}
 }
 
+// collisions are the texts of a picture that run into each other or off it.
+func (s *Scene) collisions() []string {
+	page := Box{-2, -2, s.Width + 4, s.Height + 4}
+	var problems, texts []string
+	var rooms []Box
+	for i := range s.items {
+		it := &s.items[i]
+		if it.text == "" {
+			continue
+		}
+		room := around(it.corners())
+		if !page.holds(room) {
+			problems = append(problems, fmt.Sprintf("%q at %+v runs out of the picture of %g x %g", it.text, room, s.Width, s.Height))
+		}
+		for k, other := range rooms {
+			if room.overlaps(other.grown(-0.3)) {
+				problems = append(problems, fmt.Sprintf("%q at %+v overlaps %q at %+v", it.text, room, texts[k], other))
+			}
+		}
+		texts, rooms = append(texts, it.text), append(rooms, room)
+	}
+	if len(texts) == 0 {
+		problems = append(problems, "no text at all")
+	}
+	return problems
+}
+
+// strays are points that are not finite or far off the page.
+func (s *Scene) strays() []string {
+	var problems []string
+	for _, it := range s.items {
+		for _, p := range it.points {
+			if !(p.X > -60 && p.X < s.Width+60 && p.Y > -60 && p.Y < s.Height+60) {
+				problems = append(problems, fmt.Sprintf("a point at %v on a picture of %g x %g", p, s.Width, s.Height))
+			}
+		}
+	}
+	return problems
+}
+
 // No text runs into another or out of its picture, on any of the sites.
 func TestTextsKeepApart(t *testing.T) {
 	each(t, func(t *testing.T, name string, s *Scene) {
-		page := Box{-2, -2, s.Width + 4, s.Height + 4}
-		var texts []string
-		var rooms []Box
-		for i := range s.items {
-			it := &s.items[i]
-			if it.text == "" {
-				continue
-			}
-			room := around(it.corners())
-			if !page.holds(room) {
-				t.Errorf("%s: %q at %+v runs out of the picture of %g x %g", name, it.text, room, s.Width, s.Height)
-			}
-			for k, other := range rooms {
-				if room.overlaps(other.grown(-0.3)) {
-					t.Errorf("%s: %q at %+v overlaps %q at %+v", name, it.text, room, texts[k], other)
-				}
-			}
-			texts, rooms = append(texts, it.text), append(rooms, room)
-		}
-		if len(texts) == 0 {
-			t.Errorf("%s: no text at all", name)
+		for _, problem := range s.collisions() {
+			t.Errorf("%s: %s", name, problem)
 		}
 	})
+}
+
+// What any site may look like: none of its pictures has a text that runs into another
+// one or off the page, or a point that is nowhere.
+func TestRandomSites(t *testing.T) {
+	checks(t, 30, func(t *rapid.T) {
+		w, ok := random(t)
+		if !ok {
+			return
+		}
+		for kind, scenes := range w.pictures(quantity.System(rapid.IntRange(0, 1).Draw(t, "units"))) {
+			for _, s := range scenes {
+				for _, problem := range append(s.collisions(), s.strays()...) {
+					t.Errorf("%s %q: %s", kind, s.Title, problem)
+				}
+			}
+		}
+	})
+}
+
+// checks runs a property a number of times that suits its cost.
+func checks(t *testing.T, n int, property func(*rapid.T)) {
+	t.Helper()
+	before := flag.Lookup("rapid.checks").Value.String()
+	if err := flag.Set("rapid.checks", strconv.Itoa(n)); err != nil {
+		t.Fatal(err)
+	}
+	defer flag.Set("rapid.checks", before)
+	rapid.Check(t, property)
+}
+
+// random is some site that the program takes.
+func random(t *rapid.T) (worked, bool) {
+	var b strings.Builder
+	length := func(name string, lo, hi float64) string {
+		return fmt.Sprintf(`"%.2f m"`, rapid.Float64Range(lo, hi).Draw(t, name))
+	}
+	b.WriteString("[site]\nfriction = 0.5\ngust_open = \"6 m/s\"\ngust_alone = \"12 m/s\"\n")
+	gap := rapid.Float64Range(4, 12).Draw(t, "gap")
+	columns := rapid.IntRange(0, 5).Draw(t, "columns")
+	for i := range columns {
+		fmt.Fprintf(&b, "[[column]]\nname = \"column %d\"\nat = [\"%.2f m\", %s]\nturn = \"%d deg\"\nfoot = [%s, %s]\n", i, gap*float64(i), length("y", -0.5, 0.5),
+			rapid.SampledFrom([]int{0, 15, 45, 90}).Draw(t, "turn"), length("foot", 0.3, 1.8), length("foot", 0.3, 1.8))
+		for k := range rapid.IntRange(1, 4).Draw(t, "sections") {
+			fmt.Fprintf(&b, "[[column.section]]\nname = \"part %d\"\nshape = \"%s\"\nwidth = %s\nheight = %s\nmass = \"20 kg\"\n", k,
+				rapid.SampledFrom([]string{"square", "round", "octagon"}).Draw(t, "shape"), length("width", 0.2, 0.9), length("height", 0.1, 2))
+			if k > 0 {
+				b.WriteString("joint = { bolts = 4, size = \"10 mm\" }\n")
+			}
+		}
+		if rapid.Bool().Draw(t, "ballast") {
+			fmt.Fprintf(&b, "[[ballast]]\nin = \"column %d\"\nmass = \"20 kg\"\ncount = %d\n", i, rapid.IntRange(0, 20).Draw(t, "bags"))
+		}
+		if rapid.Bool().Draw(t, "gate") {
+			fmt.Fprintf(&b, "[[gate]]\nname = \"leaf %d\"\nhung_on = \"column %d\"\nface = \"east\"\nopens = \"north\"\nwidth = %s\nheight = %s\nmass = \"9 kg\"\n", i, i, length("leaf", 0.4, 1.6), length("leaf", 0.5, 1.2))
+		}
+	}
+	for i := range rapid.IntRange(0, 4).Draw(t, "walls") {
+		y := 4 + 4*float64(i)
+		fmt.Fprintf(&b, "[[wall]]\nname = \"a rather long wall %d\"\nfrom = [\"0 m\", \"%.2f m\"]\nto = [%s, \"%.2f m\"]\nheight = %s\nmass = \"30 kg\"\n", i, y, length("end", 1, 12), y, length("height", 0.6, 3))
+		if rapid.Bool().Draw(t, "braces") {
+			fmt.Fprintf(&b, "braces = { count = %d, reach = %s, height = \"0.5 m\" }\n", rapid.IntRange(1, 5).Draw(t, "braces"), length("reach", 0.4, 1.5))
+		} else {
+			fmt.Fprintf(&b, "foot = %s\n", length("sill", 0.2, 1))
+		}
+	}
+	if columns > 1 && rapid.Bool().Draw(t, "span") {
+		fmt.Fprintf(&b, "[[span]]\nname = \"sign\"\nbetween = [\"column 0\", \"column 1\"]\nunderside = %s\nface = [\"2 m\", \"0.4 m\"]\nmass = \"5 kg\"\n", length("underside", 0.3, 2))
+	}
+	if rapid.Bool().Draw(t, "power") {
+		b.WriteString("[[supply]]\nname = \"outlet\"\nvolts = 230\nbreaker = \"16 A\"\n")
+		from := "outlet"
+		for i := range rapid.IntRange(0, 12).Draw(t, "cords") {
+			fmt.Fprintf(&b, "[[cord]]\nname = \"cord %d\"\nfrom = \"%s\"\ngauge = \"1.5 mm2\"\nlength = \"20 m\"\nroute = [[%s, \"-1 m\"], [%s, \"-1 m\"]]\n[[lamp]]\nname = \"lamp %d\"\non = \"cord %d\"\nwatts = 40\n", i, from, length("x", 0, 9), length("x", 0, 9), i, i)
+			from = fmt.Sprintf("cord %d", i)
+		}
+	}
+	f, problems := site.Load("site.toml", []byte(b.String()))
+	if f == nil || problems.Fatal() {
+		return worked{}, false
+	}
+	masses, problems := takeoff.Take(f)
+	if problems.Fatal() {
+		return worked{}, false
+	}
+	r, err := check.Run(f, masses, check.Options{EveryDirection: true})
+	if err != nil {
+		t.Fatalf("%v\n%s", err, b.String())
+	}
+	return worked{"site.toml", f, r}, true
 }
 
 // Every picture has a title and a description, and lines that are finite and on it.
@@ -146,13 +258,11 @@ func TestPicturesAreWhole(t *testing.T) {
 		if s.Title == "" || len(s.Desc) < 20 {
 			t.Errorf("%s: title %q, description %q", name, s.Title, s.Desc)
 		}
+		for _, problem := range s.strays() {
+			t.Errorf("%s: %s", name, problem)
+		}
 		depth := 0
 		for _, it := range s.items {
-			for _, p := range it.points {
-				if !(p.X > -60 && p.X < s.Width+60 && p.Y > -60 && p.Y < s.Height+60) {
-					t.Fatalf("%s: a point at %v on a picture of %g x %g", name, p, s.Width, s.Height)
-				}
-			}
 			switch {
 			case it.group != "":
 				depth++
@@ -250,10 +360,10 @@ func TestElevationAgreesWithTheWorking(t *testing.T) {
 	for _, w := range examples(t) {
 		var bodies []*body
 		for i := range w.f.Columns {
-			bodies = append(bodies, columnBody(w.f, w.r, &w.f.Columns[i]))
+			bodies = append(bodies, columnBody(w.f, w.r, quantity.SI, &w.f.Columns[i]))
 		}
 		for i := range w.f.Walls {
-			bodies = append(bodies, wallBody(w.f, w.r, &w.f.Walls[i]))
+			bodies = append(bodies, wallBody(w.f, w.r, quantity.SI, &w.f.Walls[i]))
 		}
 		for _, b := range bodies {
 			p, ok := b.push(w.r)

@@ -28,10 +28,10 @@ func Elevations(f *site.File, r *verdict.Report, system quantity.System) []*Scen
 		pairs, names, drawn = append(pairs, [2]*Scene{front, side}), append(names, []string{b.name}), append(drawn, d)
 	}
 	for i := range f.Columns {
-		add(columnBody(f, r, &f.Columns[i]))
+		add(columnBody(f, r, system, &f.Columns[i]))
 	}
 	for i := range f.Walls {
-		add(wallBody(f, r, &f.Walls[i]))
+		add(wallBody(f, r, system, &f.Walls[i]))
 	}
 	var list []*Scene
 	for i, pair := range pairs {
@@ -59,6 +59,7 @@ type body struct {
 	face        [2]float64 // along the front view
 	blocks      func(ajar bool) []block
 	struts      [][2][3]float64
+	hinges      [][3]float64
 	weights     func(ajar bool) []weight
 	bags        []verdict.BallastRow
 	spans       []carried
@@ -148,7 +149,7 @@ func bagsOf(r *verdict.Report, name string) []verdict.BallastRow {
 	return list
 }
 
-func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
+func columnBody(f *site.File, r *verdict.Report, system quantity.System, c *site.Column) *body {
 	origin := c.Center.XY()
 	sin, cos := math.Sincos(float64(c.Turn.V))
 	b := &body{name: c.Name.V, top: c.Top(), foot: c.FootOutline(), origin: origin, face: [2]float64{cos, sin}, bags: bagsOf(r, c.Name.V)}
@@ -227,13 +228,18 @@ func columnBody(f *site.File, r *verdict.Report, c *site.Column) *body {
 		}
 	}
 	for k := range c.Sections {
-		b.facts += fmt.Sprintf("%s %s, ", c.Sections[k].Name.V, widths(&c.Sections[k], f.System()))
+		b.facts += fmt.Sprintf("%s %s, ", c.Sections[k].Name.V, widths(&c.Sections[k], system))
 	}
 	b.facts = strings.TrimSuffix(b.facts, ", ") + "."
-	for _, g := range gates {
+	for i, g := range gates {
 		b.facts += fmt.Sprintf(" Leaf: solidity %.2f", g.Solidity.V)
 		if g.Hinge != nil && len(g.Hinge.Heights) > 0 {
-			b.facts += fmt.Sprintf(", %d hinges", len(g.Hinge.Heights))
+			var heights []string
+			for _, h := range g.Hinge.Heights {
+				heights = append(heights, quantity.Format(h.V, system))
+				b.hinges = append(b.hinges, [3]float64{leaves[i].Hinge[0], leaves[i].Hinge[1], float64(h.V)})
+			}
+			b.facts += fmt.Sprintf(", hinges at %s", enumerate(heights))
 		}
 		b.facts += "."
 	}
@@ -253,7 +259,7 @@ func widths(s *site.Section, system quantity.System) string {
 	return text + " " + s.Shape.V
 }
 
-func wallBody(f *site.File, r *verdict.Report, w *site.Wall) *body {
+func wallBody(f *site.File, r *verdict.Report, system quantity.System, w *site.Wall) *body {
 	_, along, left, length := w.Frame()
 	side := w.SideSign()
 	b := &body{name: w.Name.V, top: float64(w.Height.V), foot: hull(w.Bearing()), origin: w.Middle(), face: along, bags: bagsOf(r, w.Name.V)}
@@ -277,7 +283,7 @@ func wallBody(f *site.File, r *verdict.Report, w *site.Wall) *body {
 			b.struts = append(b.struts, [2][3]float64{{head[0], head[1], float64(w.Braces.Height.V)}, {toe[0], toe[1], 0}})
 		}
 		b.facts = fmt.Sprintf("%d braces from %s up, reaching %s. ", w.Braces.Count.V,
-			quantity.Format(w.Braces.Height.V, f.System()), quantity.Format(w.Braces.Reach.V, f.System()))
+			quantity.Format(w.Braces.Height.V, system), quantity.Format(w.Braces.Reach.V, system))
 	}
 	b.facts += fmt.Sprintf("Solidity %.2f.", w.Solidity.V)
 	b.weights = func(bool) []weight { return append(lying(f, w.Name.V, b.bags, b.origin), massOf(r, "wall", w.Name.V)) }
@@ -385,7 +391,7 @@ const (
 	viewHead  = 16.0
 	viewTall  = 140.0
 	viewWidth = PageWidth/2 - 10
-	viewRoom  = 120.0 // beside a piece, for dimensions and arrows
+	viewRoom  = 150.0 // beside a piece, for dimensions and arrows
 )
 
 // view is one side of a body on the page.
@@ -425,8 +431,8 @@ func (b *body) draw(f *site.File, r *verdict.Report, system quantity.System) (fr
 	v := b.view(f, system, k, ground, "", shut, b.face)
 	v.levels(b, shut)
 	v.widths(b, shut)
-	v.Height = v.write(ground+44, b.facts)
-	v.Desc = fmt.Sprintf("%s high. %s", v.length(b.top), b.facts)
+	v.Desc = fmt.Sprintf("%s high: %s", v.length(b.top), b.facts)
+	v.Height = v.write(ground+44, v.Desc)
 	front = v.Scene
 
 	v = b.view(f, system, k, ground, b.sideTitle(load, ok), swung, across)
@@ -496,6 +502,9 @@ func (b *body) view(f *site.File, system quantity.System, k, ground float64, tit
 		s.Circle(Paper, fine, q, 2)
 		v.names.avoid(p, q)
 	}
+	for _, h := range b.hinges {
+		s.Circle(Black, Pen{}, v.on(h), 1.8)
+	}
 	flo, fhi := project(b.foot, b.origin, along)
 	s.Line(Pen{Ink: Black, Width: 2.6}, v.at(flo, 0), v.at(fhi, 0))
 	for _, x := range b.bags {
@@ -544,21 +553,30 @@ func (v *view) levels(b *body, blocks []block) {
 		}
 	}
 	slices.Sort(zs)
-	var list []float64
-	for _, z := range zs {
-		if len(list) == 0 || z-list[len(list)-1] > 0.02 {
+	top := zs[len(zs)-1]
+	list := []float64{0}
+	for _, z := range zs { // apart enough for a line of text each
+		if (z-list[len(list)-1])*v.k > 9 && (top-z)*v.k > 9 {
 			list = append(list, z)
 		}
 	}
-	aside := 8.0
+	list = append(list, top)
+	x := v.at(lo, 0).X
+	aside := 12.0
+	dimension := func(from, to, aside float64) Box {
+		room := v.Dimension(Point{x, v.at(0, from).Y}, Point{x, v.at(0, to).Y}, aside, v.length(to-from))
+		v.names.taken = append(v.names.taken, room)
+		return room
+	}
 	if len(list) > 2 {
 		for i := 0; i+1 < len(list); i++ {
-			v.names.taken = append(v.names.taken, v.Dimension(v.at(lo, list[i]), v.at(lo, list[i+1]), 12, v.length(list[i+1]-list[i])))
+			room := dimension(list[i], list[i+1], 12)
+			aside = math.Max(aside, x-room.X+6)
 		}
-		aside = 44
 	}
-	p := v.at(lo, 0)
-	v.Dimension(Point{math.Max(p.X, aside+12), p.Y}, Point{math.Max(p.X, aside+12), v.at(lo, list[len(list)-1]).Y}, aside, v.length(list[len(list)-1]))
+	if long := (Font{Size: small}).width(v.length(top)) + 6; len(list) == 2 || top*v.k >= long { // the words have it, too
+		dimension(0, top, aside)
+	}
 }
 
 // widths measures along the ground: the foot, then leaves or the face, and the whole.
@@ -582,7 +600,7 @@ func (v *view) widths(b *body, blocks []block) {
 // write puts a paragraph below a view and returns where the next line goes.
 func (v *view) write(y float64, text string) float64 {
 	font := Font{Size: small, Ink: Black}
-	for _, line := range font.Lines(text, viewWidth/1.05) {
+	for _, line := range font.Lines(text, viewWidth) {
 		v.Text(Point{0, y}, font, line)
 		y += 10
 	}
@@ -606,7 +624,8 @@ func (b *body) faceAt(blocks []block, along [2]float64, z float64) float64 {
 // lean draws the push of a person who leans, in the state in which people are inside.
 func (v *view) lean(b *body, p push, f *site.File, blocks []block) {
 	if l := f.Require.Lean; p.check.State == open && l.Force.V > 0 {
-		at := v.at(b.faceAt(blocks, v.along, float64(l.Height.V)), float64(l.Height.V))
+		z := math.Min(float64(l.Height.V), b.top)
+		at := v.at(b.faceAt(blocks, v.along, z), z)
 		pen := Pen{Ink: Black, Width: 1.4}
 		v.Arrow(pen, at.plus(Point{-24, 0}), at.plus(Point{-1, 0}))
 		v.names.avoid(at.plus(Point{-24, 0}), at)
@@ -614,9 +633,9 @@ func (v *view) lean(b *body, p push, f *site.File, blocks []block) {
 	}
 }
 
-func (v *view) leaning(p push, f *site.File) string {
+func (v *view) leaning(b *body, p push, f *site.File) string {
 	if l := f.Require.Lean; p.check.State == open && l.Force.V > 0 {
-		return fmt.Sprintf("A person leans with %s at %s.", quantity.Format(l.Force.V, v.system), quantity.Format(l.Height.V, v.system))
+		return fmt.Sprintf("A person leans with %s at %s.", quantity.Format(l.Force.V, v.system), v.length(math.Min(float64(l.Height.V), b.top)))
 	}
 	return ""
 }
@@ -626,8 +645,7 @@ func (v *view) leaning(p push, f *site.File) string {
 func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [3]float64, blocks []block) float64 {
 	lo, _ := b.extent(blocks, v.along)
 	_, edge := project(b.foot, b.origin, v.along)
-	lines := []string{fmt.Sprintf("Weight %s, of %s at the light end, with the ballast that is there.",
-		quantity.Format(quantity.Mass(kg).Weight(), v.system), quantity.Format(quantity.Mass(kg), v.system))}
+	lines := []string{fmt.Sprintf("Weight %s at the light end, with the ballast that is there.", quantity.Format(quantity.Mass(kg).Weight(), v.system))}
 	if !ok {
 		v.counts(b)
 		lines = append(lines, "No overturning in wind is computed for this piece by itself.")
@@ -654,7 +672,7 @@ func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [
 		lines = append(lines,
 			fmt.Sprintf("Wind %s across that edge, at %s; gust %s, state %s.", force, v.length(p.height), quantity.Format(quantity.Speed(p.speed), v.system), p.check.State),
 			fmt.Sprintf("It %s (black triangle).", p.check.Mechanism),
-			v.leaning(p, f),
+			v.leaning(b, p, f),
 			fmt.Sprintf("Factor: needs %s %s, has %s: %s.", p.check.Sense, needs, has, p.check.Result))
 	}
 	y := v.ground + 44

@@ -104,7 +104,7 @@ func clip(b Box, p, q Point) (Point, Point, bool) {
 func (s *Scene) label(l *labels, anchor Point, font Font, texts ...string) {
 	const dear = 40.0
 	for i, text := range texts {
-		w, h := font.width(text)*1.04+2, font.Size*1.15
+		w, h := font.width(text)+3, font.Size*1.15
 		b, cost, ok := l.place(anchor, w, h)
 		if !ok || cost > dear && i+1 < len(texts) {
 			continue

@@ -178,14 +178,14 @@ func (p *plan) fitTo(box Box) float64 {
 
 // header draws the scale bar and the north arrow, above the site.
 func (p *plan) header(ratio float64) {
-	unit, step := 1.0, quantity.Length(1)
+	unit, counts := 1.0, []float64{0.02, 0.05, 0.1, 0.2, 0.5}
 	if p.system == quantity.US {
-		unit = 0.3048
+		unit, counts = 0.3048, []float64{1.0 / 12, 0.25, 0.5}
 	}
-	for _, n := range [...]float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000} {
-		step = quantity.Length(n * unit)
-		if float64(step)*p.scale*4 >= 90 {
-			break
+	step := quantity.Length(counts[0] * unit)
+	for _, n := range append(counts, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000) {
+		if n*unit*p.scale*4 <= 180 {
+			step = quantity.Length(n * unit)
 		}
 	}
 	x, font := 34.0, Font{Size: small, Ink: Black, Anchor: Middle}
@@ -529,7 +529,12 @@ func (p *plan) dimensions() {
 		}
 		overall = 20
 	}
-	p.Dimension(Point{p.area.X, hi.Y}, Point{p.area.X, lo.Y}, overall, text(hi.Y-lo.Y))
+	depth, font := text(hi.Y-lo.Y), Font{Size: small, Ink: Black, Turn: 90}
+	if hi.Y-lo.Y < font.width(depth)+6 { // beyond the end of the line
+		p.Text(Point{p.area.X - overall - 2.5, math.Max(lo.Y-5, font.width(depth)+2)}, font, depth)
+		depth = ""
+	}
+	p.Dimension(Point{p.area.X, hi.Y}, Point{p.area.X, lo.Y}, overall, depth)
 }
 
 // roomy reports whether a chain of dimensions has room for every text.
@@ -569,7 +574,7 @@ func (p *plan) legend() {
 	var lines [][]string
 	total := 0
 	for i := range p.r.Weigh.Pieces {
-		l := font.Lines(p.entry(i), (width-10)/1.04)
+		l := font.Lines(p.entry(i), width-10)
 		lines = append(lines, l)
 		total += len(l)
 	}
@@ -591,7 +596,7 @@ func (p *plan) legend() {
 	}
 	if missing := p.unrouted(); missing != "" {
 		y = p.Height
-		for _, text := range font.Lines(missing, PageWidth/1.04) {
+		for _, text := range font.Lines(missing, PageWidth) {
 			p.Text(Point{0, y + 8}, font, text)
 			y += row
 		}

@@ -86,7 +86,7 @@ func rose(r *verdict.Report, name string, most float64, system quantity.System) 
 		text := l.draw(s, center, k, system)
 		s.Line(l.pen, Point{0, y - 2.5}, Point{18, y - 2.5})
 		font := Font{Size: small, Ink: Black}
-		for _, line := range font.Lines(text, (roseWidth-24)/1.05) {
+		for _, line := range font.Lines(text, roseWidth-24) {
 			s.Text(Point{23, y}, font, line)
 			y += 9.5
 		}

@@ -323,7 +323,7 @@ func Sheet(title string, scenes []*Scene) *Scene {
 			x, y, row = 0, y+row+gap, 0
 		}
 		head := 4.0
-		for _, line := range font.Lines(sc.Title, sc.Width/1.05) {
+		for _, line := range font.Lines(sc.Title, sc.Width) {
 			out.Text(Point{x, y + head + 7}, font, line)
 			head += 12
 		}

@@ -188,7 +188,7 @@ func supplyScene(tree []twig, from, to int) *Scene {
 			s.Line(fine, at.plus(Point{-3.5, -3.5}), at.plus(Point{3.5, 3.5}))
 			s.Line(fine, at.plus(Point{-3.5, 3.5}), at.plus(Point{3.5, -3.5}))
 		}
-		room := (bars - at.X - 22) / 1.05
+		room := bars - at.X - 22
 		bold := Font{Size: normal, Bold: true, Ink: Black}
 		s.Text(at.plus(Point{12, -1}), bold, fit(t.name, bold, room))
 		s.Text(at.plus(Point{12, 8.5}), font, fit(t.facts, font, room))
