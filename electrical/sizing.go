@@ -37,8 +37,13 @@ func (l DropLimit) check() error {
 type Gauge struct {
 	Conductor Conductor // the least that holds; zero when none does
 	OK        bool
+	Proven    bool   // of Sizes: no choice that holds has less copper, or none holds at all
 	Reason    string // why the next thinner one, or when not OK the last one, does not hold; "" when the first holds
 }
+
+// sizeNodes is how many choices of a part of a circuit are tried before the best one so far has to do;
+// circuits of some 20 runs need a few thousand.
+const sizeNodes = 50_000
 
 // LeastGauge returns the first of the conductors, which stand from thin to thick, with
 // which the named run holds while the other runs stay as they are: its ampacity carries
@@ -62,7 +67,7 @@ func LeastGauge(n Network, run string, conductors []Conductor, limit DropLimit) 
 		s.choose(at, c)
 		why := s.worst(s.below(at))
 		if why.holds() {
-			g.Conductor, g.OK = c, true
+			g.Conductor, g.OK, g.Proven = c, true, true
 			return g, nil
 		}
 		g.Reason = c.Name + ": " + s.words(why)
@@ -198,8 +203,8 @@ func (s *sizer) longest(at int) Longest {
 
 // Sizes returns for every run of the network the conductor out of its own list, from thin to
 // thick, such that all runs of a circuit hold together, as [LeastGauge] understands it, with
-// the least copper: the sum of length times area. The choice is exact, by branch and bound over the tree, and
-// every one is proven by a solution. When a circuit cannot hold its runs are not OK, each with
+// the least copper: the sum of length times area. The choice is exact, by branch and bound over the
+// tree, unless the search has to be ended; every one is proven by a solution. When a circuit cannot hold its runs are not OK, each with
 // the reason. The error is that of Solve, or tells of a bad limit or list.
 func Sizes(n Network, conductors [][]Conductor, limit DropLimit) ([]Gauge, error) {
 	if err := limit.check(); err != nil {
@@ -466,6 +471,7 @@ type search struct {
 	after  []float64
 	best   []int
 	cost   float64
+	nodes  int
 }
 
 // slack covers what phasors that turn a little do to the bound, which holds for magnitudes; a
@@ -566,7 +572,7 @@ func (s *sizer) size(conductors [][]Conductor, out []Gauge) {
 		x.set(p, x.best[p])
 	}
 	for p := 1; p < n; p++ {
-		g := Gauge{Conductor: x.lists[p][x.best[p]], OK: true}
+		g := Gauge{Conductor: x.lists[p][x.best[p]], OK: true, Proven: x.nodes < sizeNodes}
 		if x.best[p] > 0 {
 			thinner := x.lists[p][x.best[p]-1]
 			x.choose(p, thinner)
@@ -586,7 +592,7 @@ func (s *sizer) refuse(x *search, out []Gauge) {
 	}
 	w := s.worst(nil)
 	for p := 1; p < len(s.node); p++ {
-		out[s.node[p]-len(s.t.net.Supplies)].Reason = x.lists[p][x.choice[p]].Name + ": " + s.words(w)
+		out[s.node[p]-len(s.t.net.Supplies)] = Gauge{Proven: x.nodes < sizeNodes, Reason: x.lists[p][x.choice[p]].Name + ": " + s.words(w)}
 	}
 }
 
@@ -625,13 +631,15 @@ func (x *search) climb() {
 // from there on stand at their thickest.
 func (x *search) branch(p int, cost float64) {
 	if p == len(x.node) {
+		// The limits were possible for the bound; here the circuit itself is solved.
 		if x.worst(nil).holds() {
 			x.best, x.cost = slices.Clone(x.choice), cost
 		}
 		return
 	}
 	thickest := len(x.lists[p]) - 1
-	for i := x.least[p]; i <= thickest; i++ {
+	for i := x.least[p]; i <= thickest && x.nodes < sizeNodes; i++ {
+		x.nodes++
 		sum := cost + x.copper(p, i)
 		if x.best != nil && sum+x.after[p+1] >= x.cost*(1-1e-12) {
 			break

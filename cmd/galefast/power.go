@@ -23,6 +23,7 @@ their positions (at). Cords go straight, or along the routes of the file's cords
   galefast power --json site.toml`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			a.options.PowerOnly = true
 			_, err := a.report(args, sheet.Power, func(r *verdict.Report) any { return r.Circuit })
 			return err
 		},

@@ -454,6 +454,9 @@ func (j *job) runs(c *circuit) {
 		}
 		if g := c.sizes[i]; g.OK {
 			row.NeedsGauge = &g.Conductor.Name
+			if !g.Proven {
+				row.Why = "the search for the least sizes was ended; thinner ones might do"
+			}
 		} else if row.Why == "" {
 			row.Why = "no size is enough for all of this circuit: " + g.Reason
 		}

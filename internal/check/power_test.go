@@ -324,6 +324,9 @@ amps = 4
 power_factor = 1.0
 hours = 5
 `)
+	if r.Circuit.Family != "us" {
+		t.Errorf("split-phase is judged by the rules of %q", r.Circuit.Family)
+	}
 	b := r.Circuit.Circuits[0]
 	if len(b.LegsA) != 2 || math.Abs(b.LegsA[0]-10) > 1e-9 || math.Abs(b.LegsA[1]-4) > 1e-9 || b.NeutralA == nil || math.Abs(*b.NeutralA-6) > 0.02 {
 		t.Errorf("legs %v A, neutral %v", b.LegsA, b.NeutralA)
@@ -350,7 +353,7 @@ hours = 5
 func TestPowerFamily(t *testing.T) {
 	for _, c := range []struct{ volts, site, want string }{
 		{"120", "", "us"}, {"230", "", "iec"}, {"230", "electrical = \"us\"", "us"}, {"120", "electrical = \"iec\"", "iec"},
-		{"400\nphases = 3", "", "iec"}, {"208\nphases = 3", "", "us"}, {"240\nsplit_phase = true", "", "us"}, {"12\ndc = true", "", "us"},
+		{"400\nphases = 3", "", "iec"}, {"208\nphases = 3", "", "us"}, {"12\ndc = true", "", "us"},
 	} {
 		r := runSite(t, strings.Replace(floods("volts = "+c.volts, "gauge = \"12 AWG\"\nlength = \"10 ft\"", "watts = 10\npower_factor = 1.0"), "[site]", "[site]\n"+c.site, 1))
 		if r.Circuit.Family != c.want {

@@ -73,6 +73,9 @@ func (j *job) lamp(c *circuit, l *site.Lamp) (load electrical.Load, pulse bool) 
 	if supply == nil {
 		return out, pulse
 	}
+	if j.phases(supply, l) == 3 {
+		j.take(fmt.Sprintf("lamp %q takes as much from each of the three phases (no leg is given)", l.Name.V), "", "common practice, no source")
+	}
 	volts := supply.Nominal(j.leg(l.Leg, l.On.V)) * math.Sqrt(float64(j.phases(supply, l)))
 	switch {
 	case out.Kind == electrical.ConstantCurrent && !l.Amps.Given && volts > 0:

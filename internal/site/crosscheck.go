@@ -750,7 +750,7 @@ func (c *crossCheck) legs() {
 	}
 	check := func(label string, leg Word, from string) {
 		if !leg.Given {
-			return
+			return // of a lamp, see below
 		}
 		for range len(c.f.Cords) + 1 {
 			if s := supplies[from]; s != nil {
@@ -780,6 +780,19 @@ func (c *crossCheck) legs() {
 	for i := range c.f.Lamps {
 		l := &c.f.Lamps[i]
 		check(l.label, l.Leg, l.On.V)
+		told := l.has("leg")
+		from := l.On.V
+		for range len(c.f.Cords) + 1 {
+			k := cords[from]
+			if k == nil || supplies[from] != nil {
+				break
+			}
+			told = told || k.has("leg")
+			from = k.From.V
+		}
+		if s := supplies[from]; s != nil && s.SplitPhase.V && !told {
+			c.report(l.span, "missing-key", fmt.Sprintf("%s does not say on which leg of %s it is", l.label, s.label), `leg = "1" or "2" on it or on its cord, or "1-2" from leg to leg`, "")
+		}
 	}
 }
 
