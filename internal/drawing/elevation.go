@@ -19,6 +19,12 @@ func Elevations(f *site.File, r *verdict.Report, system quantity.System) []*Scen
 	var names [][]string
 	var drawn []string
 	add := func(b *body) {
+		for i := range f.Guys {
+			if g := &f.Guys[i]; g.From.V == b.name {
+				to := g.To.XY()
+				b.ropes = append(b.ropes, [2][3]float64{{b.origin[0], b.origin[1], float64(g.Height.V)}, {to[0], to[1], 0}})
+			}
+		}
 		front, side := b.draw(f, r, system)
 		d := front.Inline("") + side.Inline("")
 		if i := slices.Index(drawn, d); i >= 0 {
@@ -60,6 +66,7 @@ type body struct {
 	blocks      func(ajar bool) []block
 	struts      [][2][3]float64
 	hinges      [][3]float64
+	ropes       [][2][3]float64
 	weights     func(ajar bool) []weight
 	bags        []verdict.BallastRow
 	spans       []carried
@@ -299,15 +306,28 @@ type push struct {
 	across         [2]float64 // the way that it pushes
 }
 
-// governing finds a piece's overturning check.
+// governing finds the check that says most about how a piece stands in the wind: its
+// overturning, else what else is computed of it, else of the pieces it stands with.
 func governing(r *verdict.Report, piece string) *verdict.Check {
-	for i := range r.Checks {
-		if c := &r.Checks[i]; c.Kind == verdict.Standing && c.Subject == piece && c.FromDeg != nil && c.Has != nil && strings.HasPrefix(c.What, "overturning") {
-			return c
+	for _, fits := range []func(c *verdict.Check) bool{
+		func(c *verdict.Check) bool { return c.Subject == piece && strings.HasPrefix(c.What, overturning) },
+		func(c *verdict.Check) bool { return c.Subject == piece },
+		func(c *verdict.Check) bool { return strings.Contains(c.Subject, piece) },
+	} {
+		for i := range r.Checks {
+			if c := &r.Checks[i]; c.Kind == verdict.Standing && c.FromDeg != nil && c.Has != nil && fits(c) {
+				return c
+			}
 		}
 	}
 	return nil
 }
+
+// overturning begins the name of the check of tipping over an edge.
+const overturning = "overturning"
+
+// tips reports whether the push is that of a check of tipping over an edge of the foot.
+func (p push) tips() bool { return strings.HasPrefix(p.check.What, overturning) }
 
 // push finds the edge of the foot about which the wind of the governing situation tips
 // the piece most easily.
@@ -367,7 +387,7 @@ func (b *body) windAcross(r *verdict.Report, c *verdict.Check, n [2]float64) (fo
 	}
 	for i := range r.Wind.Rows {
 		x := &r.Wind.Rows[i]
-		if x.Piece != c.Subject || x.State != c.State || math.Abs(x.FromDeg-*c.FromDeg) > 0.5 {
+		if x.Piece != b.name || x.State != c.State || math.Abs(x.FromDeg-*c.FromDeg) > 0.5 {
 			continue
 		}
 		speed = x.SpeedMs
@@ -501,6 +521,12 @@ func (b *body) view(f *site.File, system quantity.System, k, ground float64, tit
 		s.Line(fine, p, q)
 		s.Circle(Paper, fine, q, 2)
 		v.names.avoid(p, q)
+	}
+	for _, x := range b.ropes { // as far as the view goes
+		if p, q, ok := clip(Box{0, 0, viewWidth, ground}, v.on(x[0]), v.on(x[1])); ok {
+			s.Line(Pen{Ink: Black, Width: 0.8, Dash: DashDot}, p, q)
+			v.names.avoid(p, q)
+		}
 	}
 	for _, h := range b.hinges {
 		s.Circle(Black, Pen{}, v.on(h), 1.8)
@@ -651,7 +677,9 @@ func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [
 		lines = append(lines, "No overturning in wind is computed for this piece by itself.")
 	} else {
 		tip := v.at(edge, 0)
-		v.Outline(Black, Pen{}, tip.plus(Point{0, 1}), tip.plus(Point{4.5, 9}), tip.plus(Point{-4.5, 9}))
+		if p.tips() {
+			v.Outline(Black, Pen{}, tip.plus(Point{0, 1}), tip.plus(Point{4.5, 9}), tip.plus(Point{-4.5, 9}))
+		}
 		at := v.at(b.faceAt(blocks, v.along, p.height), p.height)
 		from := at.plus(Point{-40, 0})
 		force := quantity.Format(quantity.Force(p.newton), v.system)
@@ -663,15 +691,19 @@ func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [
 		mass := v.on(center)
 		v.Arrow(strong, mass, Point{mass.X, v.ground - 1})
 		v.Circle(Black, Pen{}, mass, 2.2)
-		if arm := edge - (mass.X-v.middle)/v.k; arm*v.k > 3 {
+		if arm := edge - (mass.X-v.middle)/v.k; arm*v.k > 3 && p.tips() {
 			v.Dimension(Point{mass.X, v.ground}, Point{tip.X, v.ground}, -18, v.length(arm))
 		}
 		v.names.avoid(mass, Point{mass.X, v.ground})
 		v.counts(b)
 		needs, has := p.check.Figures()
+		lines = append(lines, fmt.Sprintf("Wind %s at %s; gust %s, state %s.", force, v.length(p.height), quantity.Format(quantity.Speed(p.speed), v.system), p.check.State))
+		if p.tips() {
+			lines = append(lines, fmt.Sprintf("It %s (black triangle).", p.check.Mechanism))
+		} else {
+			lines = append(lines, fmt.Sprintf("%s, %s: %s.", p.check.Subject, p.check.What, p.check.Mechanism))
+		}
 		lines = append(lines,
-			fmt.Sprintf("Wind %s across that edge, at %s; gust %s, state %s.", force, v.length(p.height), quantity.Format(quantity.Speed(p.speed), v.system), p.check.State),
-			fmt.Sprintf("It %s (black triangle).", p.check.Mechanism),
 			v.leaning(b, p, f),
 			fmt.Sprintf("Factor: needs %s %s, has %s: %s.", p.check.Sense, needs, has, p.check.Result))
 	}
