@@ -142,7 +142,7 @@ func (a *Analysis) solve(t *part, l *Loads, try uint64) (o, far Outcome) {
 	factor, motion := q.rise(s)
 	// That should be it. If not, each motion that stops a factor bounds it, and a bound that
 	// nothing stops is reached (Newton's method for a piecewise linear function).
-	for rounding := 1e-13; rounding < 1e-7; {
+	for rounding, round := 1e-13, 0; rounding < 1e-7 && round < 50; round++ {
 		if blocked, ok = q.at(s, factor); !ok || !blocked {
 			break
 		}

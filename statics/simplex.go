@@ -41,7 +41,7 @@ type simplex struct {
 const (
 	feasible   = 1e-11 // share of the load by which a force may be negative
 	noise      = 1e-15 // share of its row below which a basic value is rounding
-	smallPivot = 1e-9  // share of its row that counts as zero
+	smallPivot = 1e-11 // share of its row that counts as zero
 	slackness  = 1e-6  // reduced cost that the ratio test gives away
 	refactor   = 150   // pivots between factorings
 	speck      = 1e-14 // an entry of the inverse that is rounding: its rows have length 1 or more
@@ -121,7 +121,7 @@ func (s *simplex) run() (blocked, ok bool) {
 	}
 	s.solve()
 	settled := false
-	for limit := s.pivots + 60*s.m + 2000; s.pivots < limit; {
+	for limit := s.pivots + 20*s.m + 500; s.pivots < limit; {
 		r := s.leaving()
 		if r < 0 {
 			if settled || s.refine() {
@@ -564,7 +564,7 @@ func (s *simplex) rise(dead, live []float64, top float64) (at float64, stopped, 
 	const level = feasible * feasible // slopes below that share of their row are rounding
 	s.times(dead, s.x)
 	s.times(live, s.slope)
-	for limit := s.pivots + 30*s.m + 1000; s.pivots < limit; {
+	for limit := s.pivots + 20*s.m + 500; s.pivots < limit; {
 		next, within := math.Inf(1), feasible/10*(1+at)
 		for i, v := range s.slope {
 			if x, v := s.upward(i, v); v < 0 && v*v > level*s.size[i] {
