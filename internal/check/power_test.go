@@ -1,10 +1,13 @@
 package check_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"galefast/internal/check"
 	"galefast/internal/site"
@@ -560,5 +563,90 @@ func TestReceptacleUnknown(t *testing.T) {
 	}
 	if !found {
 		t.Error("the receptacle is not among the assumptions")
+	}
+}
+
+// Whatever supplies, cords and lamps a file has, every check of them is whole: it has an id of its own,
+// a working when it was computed, a cure when it fails, a reason when it was not computed, and only
+// finite numbers.
+func TestRandomCircuits(t *testing.T) {
+	seen := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		pick := func(name string, from ...string) string { return rapid.SampledFrom(from).Draw(t, name) }
+		maybe := func(name, line string) string {
+			if rapid.Bool().Draw(t, name) {
+				return line + "\n"
+			}
+			return ""
+		}
+		b := "[site]\nfriction = 0.4\ngust_alone = \"40 mph\"\n" + maybe("rules", "electrical = \""+pick("family", "us", "iec")+"\"") + maybe("ambient", "ambient = \""+pick("air", "-10 °C", "35 °C", "58 °C", "75 °C")+"\"")
+		kind := pick("kind", "outlet", "outlet", "split", "three", "generator", "transformer", "battery")
+		b += "[[supply]]\nname = \"s\"\nvolts = " + map[string]string{"outlet": pick("volts", "120", "230", "480"), "split": "240", "three": pick("volts", "208", "400"), "generator": "120",
+			"transformer": pick("volts", "12", "24", "60"), "battery": pick("volts", "12", "120")}[kind] + "\n"
+		switch kind {
+		case "split":
+			b += "split_phase = true\n"
+		case "three":
+			b += "phases = 3\n"
+		case "generator":
+			b += "kind = \"generator\"\n" + maybe("rated", "rated = \"2 kW\"\nsurge = \"3 kW\"") + maybe("va", "rated_va = \"2 kVA\"") + maybe("fuel", "fuel = \""+pick("burns", "diesel", "petrol")+"\"")
+		case "transformer":
+			b += "kind = \"transformer\"\n" + maybe("va", "rated_va = \"100 VA\"")
+		case "battery":
+			b += "kind = \"battery\"\n" + maybe("capacity", "capacity = \"600 Wh\"") + maybe("dc", "dc = true")
+		}
+		b += maybe("breaker", "breaker = \""+pick("rating", "10 A", "15 A", "20 A", "32 A", "200 A")+"\"") + maybe("gfci", "gfci = "+pick("on", "true", "false")) +
+			maybe("curve", "curve = \""+pick("letter", "B", "C", "D")+"\"") + maybe("ohm", "source_ohm = "+pick("loop", "0", "0.3", "40")) + maybe("receptacle", "receptacle = \"20 A\"")
+		from := []string{"s"}
+		for i := range rapid.IntRange(0, 4).Draw(t, "cords") {
+			name := fmt.Sprint("c", i)
+			b += fmt.Sprintf("[[cord]]\nname = %q\nfrom = %q\nlength = \"%s\"\n", name, pick("from", from...), pick("length", "1 ft", "60 ft", "400 ft", "9000 ft")) +
+				pick("size", "gauge = \"18 AWG\"\n", "gauge = \"12 AWG\"\n", "gauge = \"2.5 mm2\"\n", "ohm_per_km = 12\n") + maybe("kind", "kind = \""+pick("of", "cord", "splitter", "strip")+"\"") +
+				maybe("type", "type = \""+pick("letters", "SJTW", "SPT-2", "H07RN-F")+"\"") + maybe("connection", "connection = \""+pick("lies", "open", "covered")+"\"") +
+				maybe("layers", "layers = 3") + maybe("bundle", "bundle = "+pick("of cords", "2", "8"))
+			from = append(from, name)
+		}
+		for i := range rapid.IntRange(0, 4).Draw(t, "lamps") {
+			b += fmt.Sprintf("[[lamp]]\nname = \"l%d\"\non = %q\n", i, pick("on", from...)) + pick("draws", "watts = 60\n", "watts = 3000\n", "amps = 4\n", "device = \"led flood 50 W\"\n", "device = \"blower 1 hp\"\n", "watts = 0\n") +
+				maybe("load", "load = \""+pick("as", "power", "current", "resistance")+"\"") + maybe("hours", "hours = "+pick("on for", "1", "5", "0")) + maybe("least", "min_volts = "+pick("least volts", "11", "100", "500")) +
+				maybe("leakage", "leakage = \"0.4 mA\"") + maybe("inrush", "inrush = "+pick("times", "2", "15", "300")) + maybe("count", "count = 7")
+			if kind == "split" {
+				b += "leg = \"" + pick("leg", "1", "2", "1-2") + "\"\n"
+			} else if kind == "three" {
+				b += maybe("on a leg", "leg = \""+pick("leg", "1", "3", "2-3")+"\"")
+			}
+		}
+		f, problems := site.Load("site.toml", []byte(b))
+		if f == nil {
+			t.Fatalf("the description was refused: %v\n%s", problems, b)
+		}
+		masses, _ := takeoff.Take(f)
+		r, err := check.Run(f, masses, check.Options{PowerOnly: true, PowerPlan: true})
+		if err != nil {
+			t.Fatalf("%v\n%s", err, b)
+		}
+		if _, err := json.Marshal(r.Circuit); err != nil { // refuses what is not finite
+			t.Fatalf("%v\n%s", err, b)
+		}
+		ids := map[string]bool{}
+		for _, c := range r.Circuit.Checks {
+			seen[c.What+" "+string(c.Result)]++
+			switch {
+			case ids[c.ID]:
+				t.Errorf("%s is there twice\n%s", c.ID, b)
+			case c.Result == verdict.Unchecked && c.Why == "":
+				t.Errorf("%s is unchecked without a reason\n%s", c.ID, b)
+			case c.Result != verdict.Unchecked && len(c.Working) == 0:
+				t.Errorf("%s has no working\n%s", c.ID, b)
+			case c.Result == verdict.Fails && c.Cure == "":
+				t.Errorf("%s fails without a cure\n%s", c.ID, b)
+			case c.Needs != nil && c.Has == nil && !strings.Contains(c.Why, "gives way"):
+				t.Errorf("%s needs %v and has nothing\n%s", c.ID, *c.Needs, b)
+			}
+			ids[c.ID] = true
+		}
+	})
+	if len(seen) < 45 {
+		t.Errorf("%d kinds of results: too few to show anything: %v", len(seen), seen)
 	}
 }

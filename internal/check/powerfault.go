@@ -140,71 +140,69 @@ func (j *job) loopSteps(c *circuit, run int) []verdict.Step {
 
 // faultTrips checks, at the farthest end of each supply, that something clears a fault to earth.
 func (j *job) faultTrips(c *circuit) {
+	source := "NEC 250.4(A)(5): the fault-current path lets the overcurrent device act; read with what the breaker is sure to trip at"
+	if c.iec {
+		source = "BS 7671 411.4.4 and IEC 60364-4-41 411: the fault current reaches what the protective device is sure to trip at"
+	}
 	for i := range j.f.Supplies {
 		s, t := &j.f.Supplies[i], c.trips[i]
-		source := "BS 7671 411.4.4 and IEC 60364-4-41 411: the fault current reaches what the protective device is sure to trip at"
-		if !c.iec {
-			source = "NEC 250.4(A)(5): the fault-current path lets the overcurrent device act; read with what the breaker is sure to trip at"
-		}
-		run := c.farthest(i)
 		check := powerCheck(s.Name.V, "fault trip", verdict.AtLeast, "A", source, s.Name.At)
-		if s.DC.V || extraLow(s) {
-			j.unchecked(verdict.Power, s.Name.V, check.What, t.why, source, s.Name.At)
-			continue
-		}
-		loop, end := c.source[i], "the outlet"
+		loop, end, run := c.source[i], "the outlet", c.farthest(i)
 		if run >= 0 {
 			loop, end = c.loops[run], c.net.Runs[run].Name
+		}
+		amps, unknown := j.faultAmps(c, i, loop)
+		if run >= 0 && unknown == "" {
 			check.Working = j.loopSteps(c, run)
 		}
-		amps, why := j.faultAmps(c, i, loop)
-		if why != "" || t.why != "" && !s.GFCI.V {
-			why = strings.Join(nonEmpty(why, t.why), "; ")
-			if !s.GFCI.V && s.Kind.V == "generator" {
-				check.Result, check.Why, check.Cure = verdict.Fails, why, "protect it by a GFCI (RCD), which needs no large current"
-				j.report.Checks = append(j.report.Checks, check)
-				continue
-			}
-			if !s.GFCI.V || why != "" && s.Kind.V != "generator" {
-				j.unchecked(verdict.Power, s.Name.V, check.What, why, source, s.Name.At)
-				continue
-			}
-		}
-		if s.GFCI.V {
-			check.Result, check.Mechanism = verdict.Holds, ""
-			at := j.gfciTrip(c, s)
-			check.Needs = ptr(at)
-			check.Has = ptr(amps)
-			check.Why = fmt.Sprintf("its GFCI or RCD clears a fault to earth at the far end of %s", end)
-			check.Source = "UL 943 class A: trips at 6 mA"
-			if c.iec {
-				check.Source = "BS 7671 411.4.4 and 531.3: an RCD may be what disconnects"
-			}
-			step := verdict.Step{Text: "what the GFCI or RCD trips at", Formula: "its rated trip current", Numbers: fmt.Sprintf("%.4g A", at), Source: check.Source}
-			if why != "" {
-				check.Needs, check.Has, check.Result = nil, nil, verdict.Holds
-				check.Why += ", however little current a generator gives"
-				check.Working = []verdict.Step{step}
-				j.report.Checks = append(j.report.Checks, check)
-				continue
-			}
-			check.Working = append(check.Working, step)
-			if t.why == "" {
-				check.Working = append(check.Working, verdict.Step{Text: "what the breaker alone is sure to trip at", Formula: "multiple · rating",
-					Numbers: fmt.Sprintf("%.4g · %.4g = %.4g A", t.multiple, float64(s.Breaker.V), t.amps(s)), Source: t.source, At: s.Breaker.At.String()})
+		switch {
+		case s.DC.V || extraLow(s):
+			j.unchecked(verdict.Power, s.Name.V, check.What, t.why, source, s.Name.At)
+		case s.GFCI.V:
+			j.gfciClears(c, s, t, check, end, amps, unknown)
+		case s.Kind.V == "generator" && s.GFCI.Given:
+			check.Result, check.Why, check.Cure = verdict.Fails, t.why, "protect it by a GFCI (RCD), which needs no large current"
+			check.Working = []verdict.Step{{Text: "what would clear a fault", Formula: "a breaker that a large current trips, or a GFCI (RCD)", Numbers: "neither can be counted on", Source: source}}
+			j.report.Checks = append(j.report.Checks, check)
+		case unknown != "" || t.why != "":
+			j.unchecked(verdict.Power, s.Name.V, check.What, strings.Join(nonEmpty(unknown, t.why), "; "), source, s.Name.At)
+		default:
+			check.Needs, check.Has, check.Why = ptr(t.amps(s)), ptr(amps), "at the far end of "+end
+			check.Working = append(check.Working, t.step("what the breaker is sure to trip at", s))
+			if amps < t.amps(s) {
+				check.Cure = "protect it by a GFCI (RCD), which clears faults to earth; or " + j.faultCure(c, run)
 			}
 			j.add(check)
-			continue
 		}
-		check.Needs, check.Has = ptr(t.amps(s)), ptr(amps)
-		check.Why = "at the far end of " + end
-		check.Working = append(check.Working, verdict.Step{Text: "what the breaker is sure to trip at", Formula: "multiple · rating",
-			Numbers: fmt.Sprintf("%.4g · %.4g = %.4g A", t.multiple, float64(s.Breaker.V), t.amps(s)), Source: t.source, At: s.Breaker.At.String()})
-		if amps < t.amps(s) {
-			check.Cure = "protect it by a GFCI (RCD), which clears faults to earth; or " + j.faultCure(c, run)
-		}
-		j.add(check)
 	}
+}
+
+// gfciClears adds the check of a fault to earth that a GFCI or RCD clears; the current has no number
+// where it is not known.
+func (j *job) gfciClears(c *circuit, s *site.Supply, t trip, check verdict.Check, end string, amps float64, unknown string) {
+	at := j.gfciTrip(c, s)
+	check.Source = "UL 943 class A: trips at 6 mA"
+	if c.iec || s.GFCITrip.Given {
+		check.Source = "BS 7671 411.4.4 and 531.3: an RCD may be what disconnects"
+	}
+	check.Result, check.Why = verdict.Holds, fmt.Sprintf("its GFCI or RCD clears a fault to earth at the far end of %s", end)
+	check.Working = append(check.Working, verdict.Step{Text: "what the GFCI or RCD trips at", Formula: "its rated trip current", Numbers: fmt.Sprintf("%.4g A", at), Source: check.Source, At: s.GFCI.At.String()})
+	if unknown != "" {
+		check.Why += "; it needs no large current (" + unknown + ")"
+		j.report.Checks = append(j.report.Checks, check)
+		return
+	}
+	check.Needs, check.Has = ptr(at), ptr(amps)
+	if t.why == "" {
+		check.Working = append(check.Working, t.step("what the breaker alone is sure to trip at", s))
+	}
+	j.add(check)
+}
+
+// step works what a breaker is sure to trip at.
+func (t trip) step(text string, s *site.Supply) verdict.Step {
+	return verdict.Step{Text: text, Formula: "multiple · rating",
+		Numbers: fmt.Sprintf("%.4g · %.4g = %.4g A", t.multiple, float64(s.Breaker.V), t.amps(s)), Source: t.source, At: s.Breaker.At.String()}
 }
 
 // gfciTrip is the leakage at which a supply's GFCI or RCD is sure to trip, A.
@@ -283,8 +281,7 @@ func (j *job) shortCircuits(c *circuit) {
 			continue
 		}
 		area, breaker := float64(row.Area), float64(s.Breaker.V)
-		steps := append(j.loopSteps(c, i), verdict.Step{Text: "what the breaker is sure to trip at", Formula: "multiple · rating",
-			Numbers: fmt.Sprintf("%.4g · %.4g = %.4g A", t.multiple, breaker, t.amps(s)), Source: t.source, At: s.Breaker.At.String()})
+		steps := append(j.loopSteps(c, i), t.step("what the breaker is sure to trip at", s))
 		time, err := electrical.TripTime(t.multiple, breaker, amps)
 		if err == nil {
 			bears, err := electrical.AdiabaticTime(area, amps, electrical.AdiabaticK)
