@@ -171,6 +171,9 @@ func printedBy(t *testing.T, command string, exit *int) (lines []string, ran boo
 	var stdout, stderr bytes.Buffer
 	*exit = run(words, &stdin, &stdout, &stderr)
 	text := strings.TrimRight(stderr.String()+stdout.String(), "\n")
+	if text == "" {
+		return nil, true
+	}
 	return strings.Split(text, "\n"), true
 }
 
