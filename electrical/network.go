@@ -98,6 +98,7 @@ type Load struct {
 	MinVolts   float64 // least voltage the load works at, V; 0 = unknown
 	Hours      float64 // time it stays on, h; 0 = unknown, taken as continuous
 	Inrush     float64 // current while it starts, times its running current; 0 = as when running
+	Leakage    float64 // current of each to earth in ordinary use, A; 0 = unknown
 }
 
 // Bounds outside which a number is a mistake rather than a circuit. They also keep
@@ -304,6 +305,7 @@ func (l *Load) check(v *validator, it item, ac bool) {
 	v.within(it, "most drop", l.MaxDrop, 0, 1)
 	v.within(it, "most drop in all", l.MaxTotal, 0, 1)
 	v.within(it, "inrush", l.Inrush, 0, maxValue)
+	v.within(it, "leakage", l.Leakage, 0, maxValue)
 	if l.RatedVolts != 0 {
 		v.within(it, "rated voltage", l.RatedVolts, minVolts, maxVolts)
 	}

@@ -57,6 +57,8 @@ type SupplyResult struct {
 	// largest breaker, RequiredBreaker its least rating by [BreakerLoading], A.
 	ContinuousAmps, NoncontinuousAmps float64
 	RequiredBreaker                   float64
+	// LeakageAmps adds the leakage of the loads that give one, A.
+	LeakageAmps float64
 
 	// Residual is the power that the solution fails to account for: of the source,
 	// less the loads at the voltages found, less the losses; fraction of the source's VA.
@@ -222,6 +224,7 @@ func (t *tree) load(r *Result, c *circuit, i int, balance *complex128) LoadResul
 	scale := c.src.Nominal(leg) / cmplx.Abs(c.emf[pairs[0].a]-c.emf[pairs[0].b])
 	out.Node = c.at(l.Name, place, pairs, scale, total.Solved)
 	inrush := math.Max(1, l.Inrush)
+	total.LeakageAmps += l.Leakage * float64(l.Count)
 	for k, p := range pairs {
 		v := c.emf[p.a] - c.emf[p.b]
 		d := drawOf(l, c.src, leg, v)

@@ -156,8 +156,11 @@ func TestDropAheadOfOutletAndInCord(t *testing.T) {
 func TestBreakerCurrents(t *testing.T) {
 	n := lamp(120, 0, 10, 1200)
 	n.Loads[0].Hours = 2
-	n.Loads = append(n.Loads, Load{Name: "unknown hours", On: "outlet", Kind: Resistance, Watts: 60, Count: 4})
+	n.Loads = append(n.Loads, Load{Name: "unknown hours", On: "outlet", Kind: Resistance, Watts: 60, Count: 4, Inrush: 12, Leakage: 0.0005})
 	s := solve(t, n).Supplies[0]
+	if got, want := s.Legs[0].Inrush, 10+12*2.0; math.Abs(got-want) > 1e-9 || math.Abs(s.LeakageAmps-0.002) > 1e-12 {
+		t.Errorf("inrush %g A, leakage %g A; want %g and 0.002", got, s.LeakageAmps, want)
+	}
 	if s.NoncontinuousAmps != 10 || s.ContinuousAmps != 2 || s.RequiredBreaker != 12.5 {
 		t.Errorf("noncontinuous %g A, continuous %g A, breaker %g A; want 10, 2, 12.5 (NEC 210.20(A))",
 			s.NoncontinuousAmps, s.ContinuousAmps, s.RequiredBreaker)

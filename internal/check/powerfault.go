@@ -59,12 +59,20 @@ func (j *job) faults(c *circuit) {
 		if t.why != "" || !c.iec && s.GFCI.V && float64(s.Breaker.V) <= 20 {
 			continue
 		}
-		loop, err := electrical.MaxFaultLoop(electrical.FaultVoltageFactor, c.net.Supplies[i].FaultVolts(), t.amps(s))
-		if err == nil {
-			// What was assumed for the source is not in the network that sizes are tried on.
-			c.net.Supplies[i].MaxFaultLoop = max(1e-6, loop-cmplx.Abs(c.source[i]-c.net.Supplies[i].SourceLoop()))
-		}
+		c.net.Supplies[i].MaxFaultLoop = c.faultLimit(i, t.amps(s))
 	}
+}
+
+// faultLimit is the most loop of a fault, ohm, that lets so many A flow, less what was assumed for the
+// source, which is not in the network that sizes are tried on.
+func (c *circuit) faultLimit(supply int, amps float64) float64 {
+	s := &c.net.Supplies[supply]
+	loop, err := electrical.MaxFaultLoop(electrical.FaultVoltageFactor, s.FaultVolts(), amps)
+	if err != nil {
+		return 0
+	}
+	const none = 1e-6 // 0 would not be looked at
+	return max(none, loop-cmplx.Abs(c.source[supply]-s.SourceLoop()))
 }
 
 // trip finds what the breaker of a supply is sure to trip at.
@@ -225,11 +233,8 @@ func (j *job) faultCure(c *circuit, run int) string {
 	s, t := &j.f.Supplies[supply], c.trips[supply]
 	net := c.net
 	net.Supplies = slices.Clone(c.net.Supplies)
-	loop, err := electrical.MaxFaultLoop(electrical.FaultVoltageFactor, net.Supplies[supply].FaultVolts(), t.amps(s))
-	if err != nil {
-		return "a breaker that trips sooner"
-	}
-	net.Supplies[supply].MaxFaultLoop = max(1e-6, loop-cmplx.Abs(c.source[supply]-net.Supplies[supply].SourceLoop()))
+	loop := c.faultLimit(supply, t.amps(s))
+	net.Supplies[supply].MaxFaultLoop = loop
 	chain := c.chain(net.Runs[run].Name)
 	var ways []string
 	for _, i := range chain {
@@ -253,7 +258,7 @@ func (j *job) faultCure(c *circuit, run int) string {
 		ways = append(ways, fmt.Sprintf("%s cut to %s", net.Runs[run].Name, j.shorter(l.Length)))
 	}
 	if len(ways) == 0 {
-		return fmt.Sprintf("bring the loop below %.3g ohm: a nearer outlet, or a breaker that trips sooner", loop)
+		return fmt.Sprintf("bring the loop of the cords below %.3g ohm: a nearer outlet, or a breaker that trips sooner", loop)
 	}
 	return "use " + strings.Join(ways, ", or ")
 }
@@ -379,31 +384,29 @@ func (j *job) leakage(c *circuit, supply int) {
 			metres += c.net.Runs[i].Length
 		}
 	}
-	sum, _ := electrical.EstimatedLeakage(0, metres)
-	guessed := 0.0
-	check.Working = []verdict.Step{{Text: "leakage of the cords", Formula: "0.01 mA for each metre", Numbers: fmt.Sprintf("%.4g m: %.3f mA", metres, 1000*sum), Source: "from memory"}}
+	cords, _ := electrical.EstimatedLeakage(0, metres)
+	sum, guessed := cords+c.result.Supplies[supply].LeakageAmps, 0.0
+	check.Working = []verdict.Step{{Text: "leakage of the cords", Formula: "0.01 mA for each metre", Numbers: fmt.Sprintf("%.4g m: %.3f mA", metres, 1000*cords), Source: "from memory"}}
 	for i := range j.f.Lamps {
 		l, r := &j.f.Lamps[i], &c.result.Loads[i]
 		if c.root[l.On.V] != supply {
 			continue
 		}
 		step := verdict.Step{Text: "leakage of " + l.Name.V, At: l.Name.At.String()}
-		var amps float64
 		if l.Leakage.Given {
-			amps = float64(l.Count.V) * float64(l.Leakage.V)
-			step.Formula, step.Numbers = "count · leakage of one", fmt.Sprintf("%d · %.4g mA = %.3f mA", l.Count.V, 1000*float64(l.Leakage.V), 1000*amps)
+			step.Formula, step.Numbers = "count · leakage of one", fmt.Sprintf("%d · %.4g mA = %.3f mA", l.Count.V, 1000*float64(l.Leakage.V), 1000*float64(l.Count.V)*float64(l.Leakage.V))
 			step.Source = "given in the site file"
 		} else {
 			draws := r.Amps
 			if !r.Solved {
 				draws = float64(l.Count.V) * float64(l.Watts.V) / float64(s.Volts.V)
 			}
-			amps, _ = electrical.EstimatedLeakage(draws, 0)
+			amps, _ := electrical.EstimatedLeakage(draws, 0)
 			guessed += amps
+			sum += amps
 			step.Formula, step.Numbers = "0.3 mA for each ampere, where it is not known", fmt.Sprintf("%.3f A: %.3f mA", draws, 1000*amps)
 			step.Source = "published in notes on leakage (Martindale 2018)"
 		}
-		sum += amps
 		check.Working = append(check.Working, step)
 	}
 	check.Needs, check.Has = ptr(budget), ptr(sum)

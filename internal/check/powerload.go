@@ -21,7 +21,7 @@ var unlit = []string{"fog machine", "blower", "inflatable", "motor", "amplifier"
 // leaves out comes from the device's row, else the harder value.
 func (j *job) lamp(c *circuit, l *site.Lamp) (load electrical.Load, pulse bool) {
 	out := electrical.Load{Name: l.Name.V, On: l.On.V, Leg: legOf(l.Leg), Count: l.Count.V, Watts: float64(l.Watts.V), Amps: float64(l.Amps.V),
-		PowerFactor: l.PowerFactor.V, MinVolts: float64(l.MinVolts.V)}
+		PowerFactor: l.PowerFactor.V, MinVolts: float64(l.MinVolts.V), Leakage: float64(l.Leakage.V)}
 	if l.Hours.Given {
 		out.Hours = float64(l.Hours.V) / 3600
 	}
