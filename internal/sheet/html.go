@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,7 +36,7 @@ func (d *Document) HTML(w io.Writer) error {
 // styles is the look of the page.
 const styles = `*{box-sizing:border-box}
 body{margin:0;background:var(--paper);color:var(--ink);font:1rem/1.45 system-ui,Arial,Helvetica,sans-serif}
-main{max-width:52rem;margin:0 auto;padding:1rem;overflow-wrap:anywhere}
+main{max-width:52rem;margin:0 auto;padding:1rem;overflow-wrap:break-word}
 h1{font-size:1.7rem;line-height:1.2;margin:.5rem 0}
 h2{font-size:1.25rem;margin:1.6rem 0 .4rem;border-bottom:2px solid var(--ink)}
 h3{font-size:1.05rem;margin:1.1rem 0 .3rem}
@@ -51,6 +52,7 @@ th,td{padding:.2rem .5rem .2rem 0;text-align:left;vertical-align:top;border-top:
 thead th{border-top:0;border-bottom:2px solid var(--ink);vertical-align:bottom}
 tbody th{font-weight:normal}
 .n{text-align:right}
+.long{overflow-wrap:anywhere}
 tr.note td{border-top:0;padding-left:1.2rem;font-size:.95em;color:var(--soft)}
 figure{margin:1rem 0}
 figcaption,.sub{font-weight:bold;margin:.3rem 0}
@@ -83,18 +85,22 @@ tbody td[data-label]::before{content:attr(data-label);color:var(--soft);text-ali
 .few tbody td[data-label]{display:block;text-align:left}
 .few tbody td[data-label]::before{content:attr(data-label) ": "}
 tbody th{font-weight:bold}
+main{overflow-wrap:anywhere}
 tr.note td{padding-left:0}
 .wide svg{max-width:none;width:38rem}
 .hint{display:block;color:var(--soft);font-size:.9rem}
 }
 @media print{
 @page{margin:15mm}
+html{font-size:8.5pt}
 main{max-width:none;padding:0}
-body{font-size:9.5pt}
+body{font-family:Arial,Helvetica,sans-serif;line-height:1.3}
+h2{margin-top:1.1rem}
 nav,.skip{display:none}
 h2,h3,caption,figcaption,.sub{break-after:avoid}
 thead{display:table-header-group}
 tr,li,.picture{break-inside:avoid}
+.noted{break-after:avoid}
 .break{break-before:page}
 .picture{overflow:visible}
 }
@@ -197,11 +203,15 @@ func (h *htmlWriter) table(t *table) {
 	h.out("<table role=\"table\"%s>\n<caption>%s</caption>\n<thead role=\"rowgroup\"><tr role=\"row\">", class, escape(t.title))
 	names, key := t.names(), t.key()
 	for i, name := range names {
-		h.out("<th scope=\"col\" role=\"columnheader\"%s>%s</th>", t.class(i), escape(name))
+		h.out("<th scope=\"col\" role=\"columnheader\"%s>%s</th>", t.class(i, name), escape(name))
 	}
 	h.out("</tr></thead>\n<tbody role=\"rowgroup\">\n")
 	for k, row := range t.rows {
-		h.out("<tr role=\"row\">")
+		noted := ""
+		if t.under[k] != "" {
+			noted = ` class="noted"`
+		}
+		h.out("<tr role=\"row\"%s>", noted)
 		for i, cell := range row {
 			text := escape(cell)
 			if cell == "fails" {
@@ -209,9 +219,9 @@ func (h *htmlWriter) table(t *table) {
 			}
 			label := escape(names[i])
 			if i == key {
-				h.out("<th scope=\"row\" role=\"rowheader\"%s data-label=\"%s\">%s</th>", t.class(i), label, text)
+				h.out("<th scope=\"row\" role=\"rowheader\"%s data-label=\"%s\">%s</th>", t.class(i, cell), label, text)
 			} else {
-				h.out("<td role=\"cell\"%s data-label=\"%s\">%s</td>", t.class(i), label, text)
+				h.out("<td role=\"cell\"%s data-label=\"%s\">%s</td>", t.class(i, cell), label, text)
 			}
 		}
 		h.out("</tr>\n")
@@ -222,9 +232,14 @@ func (h *htmlWriter) table(t *table) {
 	h.out("</tbody>\n</table>\n")
 }
 
-func (t *table) class(i int) string {
-	if t.right[i] {
+// class says that a cell is in a column of numbers, or has a word that may be broken.
+func (t *table) class(i int, cell string) string {
+	const long = 24
+	switch {
+	case t.right[i]:
 		return ` class="n"`
+	case slices.ContainsFunc(strings.Fields(cell), func(word string) bool { return len(word) > long }):
+		return ` class="long"`
 	}
 	return ""
 }

@@ -239,6 +239,10 @@ func (p *pages) items(b items) {
 	p.y += 3
 }
 
+// longestWord is the width from which a word is broken rather than the other columns
+// narrowed.
+const longestWord = 100.0
+
 // widths shares the page among the columns: what each wants if there is room, else by
 // what each wants beyond its longest word.
 func widths(t *table) []float64 {
@@ -249,7 +253,7 @@ func widths(t *table) []float64 {
 		text = drawing.Covered(text)
 		wants[i] = math.Max(wants[i], f.Width(text)+0.5)
 		for _, word := range strings.Fields(text) {
-			least[i] = math.Max(least[i], f.Width(word)+0.5)
+			least[i] = math.Max(least[i], math.Min(f.Width(word)+0.5, longestWord))
 		}
 	}
 	for i, name := range names {
