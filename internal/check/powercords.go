@@ -33,7 +33,7 @@ func (j *job) breakers(c *circuit) {
 		}
 		if c.iec {
 			required = row.Amps
-			source = "IEC 60364-4-43 433.1.1: the design current is no more than the rating of the breaker"
+			source = "IEC 60364-4-43 433.1.1: the design current is no more than the rating of the breaker (from memory)"
 			formula, numbers = "I_short + I_long", "%.3f + %.3f = %.3f A"
 		}
 		if !s.Breaker.Given {
@@ -99,7 +99,7 @@ func (j *job) receptacleLimit(c *circuit, s *site.Supply) (limit float64, step v
 	case c.iec && !s.Receptacle.Given:
 		return 0, step, ""
 	case c.iec:
-		step.Source, step.Formula = "IEC 60884-1: a socket carries its rated current", "its rating"
+		step.Source, step.Formula = "IEC 60884-1: a socket carries its rated current (from memory)", "its rating"
 		step.Numbers = fmt.Sprintf("%.4g A", rating)
 		return rating, step, ""
 	case s.Receptacle.Given && !s.Breaker.Given:
@@ -255,7 +255,7 @@ func (j *job) drop(c *circuit, i int) {
 		"NEC 210.19(A) and 215.2(A) notes: 5 % with the wiring ahead of the outlet; a recommendation"
 	switch {
 	case extraLow(supply):
-		source = "IEC 60364-7-715: about 5 % from the source to the farthest lamp; a recommendation"
+		source = "IEC 60364-7-715: about 5 % from the source to the farthest lamp; a recommendation (from memory)"
 		total = source
 	case c.iec:
 		source = "IEC 60364-5-52 annex G: 3 % for lighting and 5 % for the rest, 0.005 % more for each metre beyond 100 m; a recommendation"

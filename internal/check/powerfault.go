@@ -148,7 +148,7 @@ func (j *job) loopSteps(c *circuit, run int) []verdict.Step {
 
 // faultTrips checks, at the farthest end of each supply, that something clears a fault to earth.
 func (j *job) faultTrips(c *circuit) {
-	source := "NEC 250.4(A)(5): the fault-current path lets the overcurrent device act; read with what the breaker is sure to trip at"
+	source := "NEC 250.4(A)(5): the fault-current path lets the overcurrent device act (from memory); read with what the breaker is sure to trip at"
 	if c.iec {
 		source = "BS 7671 411.4.4 and IEC 60364-4-41 411: the fault current reaches what the protective device is sure to trip at"
 	}
@@ -334,9 +334,9 @@ func (j *job) shortCircuits(c *circuit) {
 
 // residual checks that a GFCI or RCD is there, and what leaks through it in ordinary use.
 func (j *job) residual(c *circuit) {
-	source := "NFPA 70 210.8(B), 525.23(A): outdoor receptacles and equipment within reach of the public"
+	source := "NFPA 70 525.23(A), and 210.8(B) from memory: outdoor receptacles and equipment within reach of the public"
 	if c.iec {
-		source = "BS 7671 411.3.3 and IEC 60364-4-41 415.1: sockets for the public and outdoors behind an RCD of 30 mA"
+		source = "BS 7671 411.3.3 and IEC 60364-4-41 415.1: sockets for the public and outdoors behind an RCD of 30 mA (from memory)"
 	}
 	for i := range j.f.Supplies {
 		s := &j.f.Supplies[i]

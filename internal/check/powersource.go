@@ -54,7 +54,7 @@ func (j *job) chains(c *circuit) {
 func (j *job) connections(c *circuit) {
 	source := "NEC 406.9(B)(1): outdoor receptacles in a cover that closes over the plug; cord connectors of a kind for wet places"
 	if c.iec {
-		source = "IEC 60364-5-51 512.2: connections outdoors of IP44 at least"
+		source = "IEC 60364-5-51 512.2: connections outdoors of IP44 at least (from memory)"
 	}
 	for i := range j.f.Cords {
 		k := &j.f.Cords[i]
