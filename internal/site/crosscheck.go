@@ -707,6 +707,25 @@ func (c *crossCheck) power() {
 	}
 }
 
+// kindKeys are the keys of a supply that only some kinds of it have.
+func (s *Supply) kindKeys() []struct {
+	entry Entry
+	key   string
+	kinds []string
+} {
+	return []struct {
+		entry Entry
+		key   string
+		kinds []string
+	}{
+		{s.Rated.Entry, "rated", []string{"generator"}}, {s.Surge.Entry, "surge", []string{"generator"}},
+		{s.Altitude.Entry, "altitude", []string{"generator"}}, {s.Fuel.Entry, "fuel", []string{"generator"}},
+		{s.RatedVA.Entry, "rated_va", []string{"generator", "transformer"}},
+		{s.Capacity.Entry, "capacity", []string{"battery"}}, {s.Depth.Entry, "depth", []string{"battery"}},
+		{s.Efficiency.Entry, "efficiency", []string{"battery"}}, {s.Idle.Entry, "idle", []string{"battery"}},
+	}
+}
+
 // supply reports what one supply says twice, or of another kind of supply.
 func (c *crossCheck) supply(s *Supply) {
 	if s.SplitPhase.V && (s.DC.V || s.Phases.V == 3) {
@@ -721,17 +740,7 @@ func (c *crossCheck) supply(s *Supply) {
 	if given(s.Rated, s.Surge) && s.Surge.V < s.Rated.V {
 		c.report(s.Surge.span, "range", s.label+" gives less for seconds than for hours", "a surge of at least its rated power", "")
 	}
-	for _, k := range [...]struct {
-		entry Entry
-		key   string
-		kinds []string
-	}{
-		{s.Rated.Entry, "rated", []string{"generator"}}, {s.Surge.Entry, "surge", []string{"generator"}},
-		{s.Altitude.Entry, "altitude", []string{"generator"}}, {s.Fuel.Entry, "fuel", []string{"generator"}},
-		{s.RatedVA.Entry, "rated_va", []string{"generator", "transformer"}},
-		{s.Capacity.Entry, "capacity", []string{"battery"}}, {s.Depth.Entry, "depth", []string{"battery"}},
-		{s.Efficiency.Entry, "efficiency", []string{"battery"}}, {s.Idle.Entry, "idle", []string{"battery"}},
-	} {
+	for _, k := range s.kindKeys() {
 		if kind := cmp.Or(s.Kind.V, "outlet"); k.entry.Given && s.has("kind") == s.Kind.Given && !slices.Contains(k.kinds, kind) {
 			c.report(k.entry.span, "conflict", fmt.Sprintf("%q belongs to a %s, and %s is %s %s", k.key, strings.Join(k.kinds, " or "), s.label, article(kind), kind),
 				fmt.Sprintf("kind = %q", k.kinds[0]), "")

@@ -65,14 +65,15 @@ type Table struct {
 // has reports whether the key stands in the table, also with a value that cannot be read.
 func (t Table) has(key string) bool { return slices.Contains(t.keys, key) }
 
-// The structs below are the model file: the reader, the list of unknown keys and
-// (through the same tags) any schema are made from them.
+// The structs below are the model file: the reader, the list of unknown keys, the schema
+// and the reference of keys are made from them.
 //
 //	key   the key in the file
 //	is    rules, separated by commas: required, positive, nonnegative,
 //	      fraction (0 to 1), oneof:a|b|c, atleast:N, upto:TEXT, when:key=word
 //	      (the key means something only beside that word)
 //	bare  the unit that a bare number has because the key itself names it
+//	row   the catalog table of which it names a row
 //	doc   one line for messages and the reference
 //
 // Defaults stand in defaults.csv, each with its reason and source.
@@ -108,7 +109,7 @@ type CatalogTable struct{ Table }
 // Site is the place and the wind.
 type Site struct {
 	Table
-	Ground       Word                          `key:"ground" doc:"row of the grounds table"`
+	Ground       Word                          `key:"ground" row:"ground" doc:"row of the grounds table"`
 	Friction     Measure[quantity.Ratio]       `key:"friction" bare:"1" is:"nonnegative" doc:"friction between foot and ground, overrules the ground's row"`
 	Slope        Measure[quantity.Ratio]       `key:"slope" is:"nonnegative,upto:50 %" doc:"steepest fall under the pieces"`
 	Terrain      Word                          `key:"terrain" is:"oneof:B|C|D|0|I|II|III|IV" doc:"B among houses or woods, C in the open, D along open water; 0 to IV in the European scheme"`
@@ -190,20 +191,20 @@ type Joint struct {
 	Size    Measure[quantity.Length]    `key:"size" is:"required,positive" doc:"bolt diameter"`
 	Pattern [2]Measure[quantity.Length] `key:"pattern" is:"positive" doc:"distance between bolt rows, along width and depth"`
 	Washer  Measure[quantity.Length]    `key:"washer" is:"positive" doc:"outside diameter of the washers"`
-	Into    Word                        `key:"into" doc:"wood the bolts clamp"`
+	Into    Word                        `key:"into" row:"wood" doc:"wood the bolts clamp"`
 }
 
 // Part is one line of a parts list; exactly one of Stock, Sheet, Block, Pipe,
 // Coat and Item says what it is.
 type Part struct {
 	Table
-	Stock  Word                       `key:"stock" doc:"lumber, a row of the lumber table"`
-	Sheet  Word                       `key:"sheet" doc:"panel, a row of the panels table"`
-	Block  Word                       `key:"block" doc:"foam, a row of the foams table"`
-	Pipe   Word                       `key:"pipe" doc:"pipe or bar, a row of the pipes table"`
-	Coat   Word                       `key:"coat" doc:"coating, a row of the coats table"`
+	Stock  Word                       `key:"stock" row:"lumber" doc:"lumber, a row of the lumber table"`
+	Sheet  Word                       `key:"sheet" row:"panel" doc:"panel, a row of the panels table"`
+	Block  Word                       `key:"block" row:"foam" doc:"foam, a row of the foams table"`
+	Pipe   Word                       `key:"pipe" row:"pipe" doc:"pipe or bar, a row of the pipes table"`
+	Coat   Word                       `key:"coat" row:"coat" doc:"coating, a row of the coats table"`
 	Item   Word                       `key:"item" doc:"anything else, with its mass"`
-	Wood   Word                       `key:"wood" doc:"species of the lumber, a row of the woods table"`
+	Wood   Word                       `key:"wood" row:"wood" doc:"species of the lumber, a row of the woods table"`
 	Length Measure[quantity.Length]   `key:"length" is:"positive" doc:"length of one piece"`
 	Size   []Measure[quantity.Length] `key:"size" is:"positive" doc:"two sides of a sheet, three of a block"`
 	Area   Measure[quantity.Area]     `key:"area" is:"positive" doc:"coated area"`
@@ -243,7 +244,7 @@ type Hinge struct {
 	Screws    Count                      `key:"screws" is:"positive" doc:"screws in each hinge leaf"`
 	Gauge     Count                      `key:"gauge" is:"positive" doc:"screw number"`
 	Length    Measure[quantity.Length]   `key:"length" is:"positive" doc:"screw length"`
-	Into      Word                       `key:"into" doc:"wood that the screws hold in"`
+	Into      Word                       `key:"into" row:"wood" doc:"wood that the screws hold in"`
 	Thickness Measure[quantity.Length]   `key:"thickness" is:"positive" doc:"thickness of that wood"`
 }
 
@@ -312,7 +313,7 @@ type Ballast struct {
 	In      Word                   `key:"in" is:"required" doc:"the column or wall that holds it"`
 	Section Word                   `key:"section" doc:"section of the column; the lowest when left out"`
 	Place   Word                   `key:"place" is:"oneof:base|toes|returns" doc:"where on a wall: along its base, over the toes of its braces, or over the far ends of its returns"`
-	Unit    Word                   `key:"unit" doc:"row of the ballast table"`
+	Unit    Word                   `key:"unit" row:"ballast" doc:"row of the ballast table"`
 	Mass    Measure[quantity.Mass] `key:"mass" is:"positive" doc:"mass of one unit in place of a row of the table"`
 	Count   Count                  `key:"count" is:"nonnegative" doc:"how many units"`
 }
@@ -372,8 +373,8 @@ type Cord struct {
 	From       Word                             `key:"from" is:"required" doc:"the supply or cord that feeds it"`
 	Leg        Word                             `key:"leg" is:"oneof:1|2|3|1-2|2-3|3-1" doc:"leg of a split-phase or three-phase supply that a two-wire cord is plugged into; 1-2 is leg to leg"`
 	Connection Word                             `key:"connection" is:"oneof:indoors|covered|rated|open" doc:"how its plug lies where it is fed: indoors, in a box or in-use cover, of a kind rated for wet, or open"`
-	Gauge      Measure[quantity.WireArea]       `key:"gauge" is:"positive" doc:"conductor size, a row of the conductors table"`
-	Type       Word                             `key:"type" doc:"letters on the jacket, a row of the cord types table"`
+	Gauge      Measure[quantity.WireArea]       `key:"gauge" is:"positive" row:"conductor" doc:"conductor size, a row of the conductors table"`
+	Type       Word                             `key:"type" row:"cordtype" doc:"letters on the jacket, a row of the cord types table"`
 	Length     Measure[quantity.Length]         `key:"length" is:"required,positive" doc:"length of the cord"`
 	Route      []Point                          `key:"route" doc:"where it lies in plan"`
 	OhmPerKm   Measure[quantity.LineResistance] `key:"ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"own resistance of one conductor, overrules the table"`
@@ -393,7 +394,7 @@ type Lamp struct {
 	On          Word                       `key:"on" is:"required" doc:"the cord or supply that it is plugged into"`
 	Leg         Word                       `key:"leg" is:"oneof:1|2|3|1-2|2-3|3-1" doc:"leg of a split-phase or three-phase supply that it is connected to; 1-2 is leg to leg"`
 	Position    Point                      `key:"at" doc:"where it is in plan, for galefast power --plan"`
-	Device      Word                       `key:"device" doc:"row of the devices table"`
+	Device      Word                       `key:"device" row:"device" doc:"row of the devices table"`
 	Watts       Measure[quantity.Power]    `key:"watts" bare:"W" is:"nonnegative" doc:"power of one"`
 	Amps        Measure[quantity.Current]  `key:"amps" bare:"A" is:"nonnegative" doc:"current of one in place of watts"`
 	Count       Count                      `key:"count" is:"positive" doc:"how many"`

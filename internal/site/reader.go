@@ -31,6 +31,7 @@ type field struct {
 	index int
 	key   string
 	bare  string
+	row   string
 	doc   string
 	rules []string
 	typ   reflect.Type
@@ -47,7 +48,7 @@ var fieldsOf = func() func(t reflect.Type) []field {
 		for i := range t.NumField() {
 			tag := t.Field(i).Tag
 			if key := tag.Get("key"); key != "" {
-				f := field{index: i, key: key, bare: tag.Get("bare"), doc: tag.Get("doc"), typ: t.Field(i).Type}
+				f := field{index: i, key: key, bare: tag.Get("bare"), row: tag.Get("row"), doc: tag.Get("doc"), typ: t.Field(i).Type}
 				if is := tag.Get("is"); is != "" {
 					f.rules = strings.Split(is, ",")
 				}
