@@ -84,7 +84,8 @@ type Longest struct {
 
 // LongestRun returns the greatest length, at most 1000 km, at which the named run holds as
 // [LeastGauge] understands it, with the conductor that it has. It is found to one part in
-// 10^9, on the short side.
+// 10^9, on the short side. Limits are taken to tighten with the length, as they do but where legs
+// that share a neutral lift each other.
 func LongestRun(n Network, run string, limit DropLimit) (Longest, error) {
 	s, at, err := sizerFor(&n, run, limit)
 	if err != nil {
@@ -251,7 +252,8 @@ type sizer struct {
 	runs  []Run // by place; the first is not used
 	loads []placed
 
-	relaxed *circuit // no load draws less in any circuit that holds; see relax
+	relaxed   *circuit // no load draws less in any circuit that holds; see relax
+	dropsOpen bool     // the bound cannot tell about drops yet
 }
 
 // placed is a load with where it sits.
@@ -409,7 +411,7 @@ func (s *sizer) worstOf(c *circuit, part []bool) breach {
 	}
 	for i := range s.loads {
 		l := &s.loads[i]
-		if !in(l.place) {
+		if !in(l.place) || c == s.relaxed && s.dropsOpen {
 			continue
 		}
 		for _, p := range l.pairs {
@@ -466,17 +468,25 @@ func (s *sizer) words(b breach) string {
 type search struct {
 	*sizer
 	lists  [][]Conductor // by place
+	order  []int         // places in the order of the search: runs with several legs first
+	shared int           // how many of these there are
 	choice []int
-	least  []int // no choice that holds is thinner
-	after  []float64
+	least  []int     // by place; no choice that holds is thinner
+	after  []float64 // by step of the order: the least copper from there on
 	best   []int
 	cost   float64
 	nodes  int
 }
 
-// slack covers what phasors that turn a little do to the bound, which holds for magnitudes; a
-// fraction of the limit. Direct current turns nothing.
-const slack = 0.005
+// The bound holds for magnitudes. slack covers what phasors that turn a little do to it, as a
+// fraction of the limit; direct current turns nothing. Where legs share a neutral, more current on
+// one lifts another: a run with several legs that is not chosen yet may lift more when it is thin,
+// so drops are then left out of the bound; and once all of those are chosen, what the other runs
+// can do to the lift is within the few per cent by which currents follow voltages.
+const (
+	slack     = 0.005
+	legsSlack = 0.1
+)
 
 // relax makes the circuit of the bound: a load of constant resistance draws the current of the
 // lowest voltage that the limits let it have, whatever its voltage is. With every run that is
@@ -502,10 +512,15 @@ func (s *sizer) relax() {
 	s.relaxed = &r
 }
 
-// possible reports whether the bound lets the present choice hold.
-func (s *sizer) possible() bool {
-	b := s.worstOf(s.relaxed, nil)
-	if s.src.DC {
+// possible reports whether the bound lets the present choice hold, when the runs of so many steps of
+// the order are chosen.
+func (x *search) possible(chosen int) bool {
+	x.dropsOpen = chosen < x.shared
+	b := x.worstOf(x.relaxed, nil)
+	switch {
+	case x.d > 1:
+		return b.use <= 1+legsSlack
+	case x.src.DC:
 		return b.use <= 1+1e-9
 	}
 	return b.use <= 1+slack
@@ -524,23 +539,32 @@ func (s *sizer) size(conductors [][]Conductor, out []Gauge) {
 	if n == 1 {
 		return
 	}
-	x := &search{sizer: s, lists: make([][]Conductor, n), choice: make([]int, n), least: make([]int, n), after: make([]float64, n+1)}
+	x := &search{sizer: s, lists: make([][]Conductor, n), choice: make([]int, n), least: make([]int, n), after: make([]float64, n)}
 	s.relax()
 	for p := 1; p < n; p++ {
 		x.lists[p] = conductors[s.node[p]-base]
 		x.set(p, len(x.lists[p])-1)
+		if s.d > 1 && s.t.legAt[s.node[p]] == Whole {
+			x.order = append(x.order, p)
+		}
 	}
-	if !x.possible() {
+	x.shared = len(x.order)
+	for p := 1; p < n; p++ {
+		if s.d == 1 || s.t.legAt[s.node[p]] != Whole {
+			x.order = append(x.order, p)
+		}
+	}
+	if !x.possible(0) {
 		s.refuse(x, out)
 		return
 	}
-	for p := 1; p < n; p++ {
+	for _, p := range x.order {
 		thickest := len(x.lists[p]) - 1
 		low, high := 0, thickest // the least choice that is possible is in low..high
 		for low < high {
 			mid := (low + high) / 2
 			x.set(p, mid)
-			if x.possible() {
+			if x.possible(0) {
 				high = mid
 			} else {
 				low = mid + 1
@@ -549,8 +573,8 @@ func (s *sizer) size(conductors [][]Conductor, out []Gauge) {
 		x.least[p] = low
 		x.set(p, thickest)
 	}
-	for p := n - 1; p > 0; p-- {
-		x.after[p] = x.after[p+1] + x.copper(p, x.least[p])
+	for i := n - 2; i >= 0; i-- {
+		x.after[i] = x.after[i+1] + x.copper(x.order[i], x.least[x.order[i]])
 	}
 	for p := 1; p < n; p++ {
 		x.set(p, x.least[p])
@@ -562,7 +586,7 @@ func (s *sizer) size(conductors [][]Conductor, out []Gauge) {
 		for p := 1; p < n; p++ {
 			x.set(p, len(x.lists[p])-1)
 		}
-		x.branch(1, 0)
+		x.branch(0, 0)
 	}
 	if x.best == nil {
 		s.refuse(x, out)
@@ -627,26 +651,27 @@ func (x *search) climb() {
 	}
 }
 
-// branch tries every choice from a place on that may be better than the best so far; the runs
-// from there on stand at their thickest.
-func (x *search) branch(p int, cost float64) {
-	if p == len(x.node) {
+// branch tries every choice from a step on that may be better than the best so far; the runs from
+// there on stand at their thickest.
+func (x *search) branch(step int, cost float64) {
+	if step == len(x.order) {
 		// The limits were possible for the bound; here the circuit itself is solved.
 		if x.worst(nil).holds() {
 			x.best, x.cost = slices.Clone(x.choice), cost
 		}
 		return
 	}
+	p := x.order[step]
 	thickest := len(x.lists[p]) - 1
 	for i := x.least[p]; i <= thickest && x.nodes < sizeNodes; i++ {
 		x.nodes++
 		sum := cost + x.copper(p, i)
-		if x.best != nil && sum+x.after[p+1] >= x.cost*(1-1e-12) {
+		if x.best != nil && sum+x.after[step+1] >= x.cost*(1-1e-12) {
 			break
 		}
 		x.set(p, i)
-		if p+1 == len(x.node) || i == thickest || x.possible() {
-			x.branch(p+1, sum)
+		if step+1 == len(x.order) || i == thickest || x.possible(step+1) {
+			x.branch(step+1, sum)
 		}
 	}
 	x.set(p, thickest)

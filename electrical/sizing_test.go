@@ -161,7 +161,7 @@ func TestSizesAgainstBruteForce(t *testing.T) {
 			n = legs(t, n)
 		}
 		for k := range n.Runs {
-			n.Runs[k].Length *= 6
+			n.Runs[k].Length *= rapid.Float64Range(4, 14).Draw(t, "stretch")
 		}
 		if rapid.Bool().Draw(t, "fault") {
 			n.Supplies[0].MaxFaultLoop = rapid.Float64Range(0.5, 5).Draw(t, "loop")
