@@ -27,21 +27,20 @@ import (
 
 // browser is a Chromium that is spoken to over a pipe, in the DevTools protocol.
 type browser struct {
-	t       *testing.T
-	out     io.Writer
-	in      *bufio.Reader
-	id      int
-	session string
-	events  []message
+	t      *testing.T
+	out    io.Writer
+	in     *bufio.Reader
+	id     int
+	page   string // the page that is spoken to, within the browser
+	events []message
 }
 
 type message struct {
-	ID      int             `json:"id,omitempty"`
-	Method  string          `json:"method,omitempty"`
-	Params  json.RawMessage `json:"params,omitempty"`
-	Session string          `json:"sessionId,omitempty"`
-	Result  json.RawMessage `json:"result,omitempty"`
-	Error   *struct {
+	ID     int             `json:"id,omitempty"`
+	Method string          `json:"method,omitempty"`
+	Params json.RawMessage `json:"params,omitempty"`
+	Result json.RawMessage `json:"result,omitempty"`
+	Error  *struct {
 		Message string `json:"message"`
 	} `json:"error,omitempty"`
 }
@@ -82,9 +81,8 @@ func newBrowser(t *testing.T) *browser {
 	})
 	var target struct{ TargetID string }
 	b.call(&target, "Target.createTarget", map[string]any{"url": "about:blank"})
-	var attached struct{ SessionID string }
-	b.call(&attached, "Target.attachToTarget", map[string]any{"targetId": target.TargetID, "flatten": true})
-	b.session = attached.SessionID
+	b.call(nil, "Target.attachToTarget", map[string]any{"targetId": target.TargetID})
+	b.page = target.TargetID
 	for _, domain := range []string{"Page", "Runtime", "Log", "Network"} {
 		b.call(nil, domain+".enable", nil)
 	}
@@ -99,18 +97,24 @@ func (b *browser) call(result any, method string, params map[string]any) {
 	if params != nil {
 		request["params"] = params
 	}
-	if b.session != "" {
-		request["sessionId"] = b.session
-	}
 	text, err := json.Marshal(request)
 	if err != nil {
 		b.t.Fatal(err)
+	}
+	if b.page != "" { // wrapped in a message to the browser, which passes it on
+		text, err = json.Marshal(map[string]any{"id": -b.id, "method": "Target.sendMessageToTarget", "params": map[string]any{"targetId": b.page, "message": string(text)}})
+		if err != nil {
+			b.t.Fatal(err)
+		}
 	}
 	if _, err := b.out.Write(append(text, 0)); err != nil {
 		b.t.Fatalf("chromium: %v", err)
 	}
 	for {
 		m := b.next()
+		if m.ID == -b.id && m.Error != nil {
+			b.t.Fatalf("%s: %s", method, m.Error.Message)
+		}
 		if m.ID != b.id {
 			b.events = append(b.events, m)
 			continue
@@ -137,7 +141,18 @@ func (b *browser) next() message {
 	if err := json.Unmarshal(text[:len(text)-1], &m); err != nil {
 		b.t.Fatalf("chromium: %v", err)
 	}
-	return m
+	if m.Method != "Target.receivedMessageFromTarget" {
+		return m
+	}
+	var from struct{ Message string }
+	var inner message
+	if err := json.Unmarshal(m.Params, &from); err != nil {
+		b.t.Fatalf("chromium: %v", err)
+	}
+	if err := json.Unmarshal([]byte(from.Message), &inner); err != nil {
+		b.t.Fatalf("chromium: %v", err)
+	}
+	return inner
 }
 
 // open loads a page at a width and waits until it stands.
