@@ -156,6 +156,9 @@ func (p *printer) powerPlan(plan *verdict.PowerPlan) {
 		outlets.add(printable(x.Name), decimals(x.DemandA, 2), decimals(x.CapacityA, 2))
 	}
 	p.table(outlets)
+	if len(plan.Rows) > 0 {
+		p.text("Of the circuit: the load at the lowest voltage that it may get; by the rules of the United States 125 % of that, as for what is on for hours.", "")
+	}
 	switch {
 	case plan.TotalM == nil:
 		p.text(printable(plan.Why), "")
