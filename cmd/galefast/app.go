@@ -144,15 +144,17 @@ func (a *app) description(name string, src []byte) (*site.File, *verdict.Report,
 
 // color reports whether bold may be used: on a terminal, unless told otherwise.
 func (a *app) color() bool {
-	if a.noColor || os.Getenv("NO_COLOR") != "" {
-		return false
-	}
+	return !a.noColor && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && a.terminal()
+}
+
+// terminal reports whether somebody reads standard output as it comes.
+func (a *app) terminal() bool {
 	f, ok := a.stdout.(*os.File)
 	if !ok {
 		return false
 	}
 	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0 && os.Getenv("TERM") != "dumb"
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }
 
 // print writes a result whole: it is made in memory first, so that an error on the way

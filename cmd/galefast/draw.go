@@ -66,6 +66,9 @@ lamps). It goes to standard output, or with -o to a file.`,
 			if !ok {
 				return fmt.Errorf("--format: %q is none of svg, pdf, png", format)
 			}
+			if err := a.readable(out, format); err != nil {
+				return err
+			}
 			for _, p := range pictures {
 				if p.name != args[0] {
 					continue

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // put writes a result to a file, whole or not at all; "-" is standard output.
@@ -20,11 +21,19 @@ func (a *app) put(path string, write func(w io.Writer) error) error {
 	return replace(path, out.Bytes())
 }
 
+// readable refuses a terminal for a format that is not text.
+func (a *app) readable(path, format string) error {
+	if path == "-" && slices.Contains([]string{"pdf", "png", "xlsx"}, format) && a.terminal() {
+		return fmt.Errorf("%s is not for a terminal; give a file with -o", format)
+	}
+	return nil
+}
+
 // replace puts content in the place of a file: it is written beside it, brought to
 // the disk and then renamed, so that nobody finds half of it.
 func replace(path string, content []byte) (err error) {
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return fmt.Errorf("%s is a folder; give a file to write", path)
+	if err := noFolder(path); err != nil {
+		return err
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
 	if err != nil {
@@ -49,4 +58,12 @@ func replace(path string, content []byte) (err error) {
 		return err
 	}
 	return os.Rename(f.Name(), path)
+}
+
+// noFolder refuses a folder in the place of a file.
+func noFolder(path string) error {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return fmt.Errorf("%s is a folder; give a file to write", path)
+	}
+	return nil
 }

@@ -111,7 +111,7 @@ func (a *app) sheetPaths(flags *sheetFlags) ([]string, error) {
 	case len(flags.formats) == 0:
 		return nil, fmt.Errorf("--format names no format; it can be %s", strings.Join(formats, ", "))
 	case len(flags.formats) == 1 && !folder:
-		return []string{flags.out}, nil
+		return []string{flags.out}, a.readable(flags.out, flags.formats[0])
 	case flags.out == "-":
 		return nil, fmt.Errorf("several formats do not fit on standard output; give a folder with -o")
 	case err == nil && !folder:
@@ -125,6 +125,9 @@ func (a *app) sheetPaths(flags *sheetFlags) ([]string, error) {
 	paths := make([]string, len(flags.formats))
 	for i, name := range flags.formats {
 		paths[i] = filepath.Join(flags.out, "sheet."+name)
+		if err := noFolder(paths[i]); err != nil {
+			return nil, err
+		}
 	}
 	return paths, nil
 }
