@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"galefast/internal/quantity"
@@ -72,7 +73,7 @@ func (s single) missed() ([]situation, error) {
 func (s several) missed() ([]situation, error) {
 	var list []situation
 	for _, in := range s.setups() {
-		w, err := s.worst(in, in.gust)
+		w, err := s.worst(in, in.gust, 1-1e-9)
 		if err != nil {
 			return nil, err
 		}
@@ -135,7 +136,7 @@ func least(hi, step float64, pool []situation, with func(x float64) changed) (fl
 func (j *job) cure(b *lone, worst [modes]finding) (text [modes]string) {
 	if len(short(worst, allModes)) == 0 {
 		if b.whole {
-			j.schedule(b, nil, "")
+			j.schedule(b, nil, "", j.oneGone(b, nil))
 		}
 		return text
 	}
@@ -155,7 +156,7 @@ func (j *job) cure(b *lone, worst [modes]finding) (text [modes]string) {
 			Why: fmt.Sprintf("no ballast will do: %d of %s do not reach every factor", maxUnits, unit)})
 		return text
 	}
-	j.schedule(b, counts, modeList(worst))
+	j.schedule(b, counts, modeList(worst), j.oneGone(b, counts))
 	return text
 }
 
@@ -189,6 +190,15 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 		}
 		if x, ok := least(maxFoot, 0.025, pool, wider); ok {
 			add("foot", x, "m", fmt.Sprintf("a foot wider by %s on every side", quantity.Format(quantity.Length(x/2), j.f.System())))
+		}
+		if x, ok := j.guyed(b, ballast, pool); ok {
+			add("guy", x, "N", fmt.Sprintf("four guys from %.0f %% of its height to anchors as far out, each to be counted on for %s", 100*guyAt, quantity.Format(quantity.Force(x), j.f.System())))
+		}
+		if x, ok := j.opened(b, ballast, pool); ok {
+			add("area", x, "1", fmt.Sprintf("openings over %.0f %% of its face", 100*x))
+		}
+		if to, ok := j.lower(b, ballast); ok {
+			add("sections", float64(to), "1", "leave off "+j.leftOff(b, to))
 		}
 		if v, ok := j.gustFor(single{j, b, ballast, allModes}, stateClosed); ok && v > 0 {
 			add("gust", v, "m/s", fmt.Sprintf("have it down before gusts of %s", j.gustText(v)))
@@ -294,16 +304,20 @@ func (j *job) room(b *lone, k int) float64 {
 }
 
 // schedule writes the ballast that must lie in a body: what the file has and what
-// is missing.
-func (j *job) schedule(b *lone, extra []int, why string) {
+// is missing. gone says what is left of the factors when one unit of it is taken away.
+func (j *job) schedule(b *lone, extra []int, why string, gone func(slot int, unit float64) *float64) {
 	table := &j.report.Ballast
 	unit, row := j.unitFor(b)
-	add := func(s slot, unit string, mass float64, count, inPlace int) {
+	add := func(k int, unit string, mass float64, count, inPlace int) {
 		kg := mass * float64(count)
-		table.Rows = append(table.Rows, verdict.BallastRow{Piece: b.name, Section: s.name, Unit: unit, Count: &count, InPlace: inPlace,
-			MassKg: &kg, AtM: s.at, Why: why, Possible: true})
+		r := verdict.BallastRow{Piece: b.name, Section: b.slots[k].name, Unit: unit, Count: &count, InPlace: inPlace,
+			MassKg: &kg, AtM: b.slots[k].at, Why: why, Possible: true}
+		if count > 0 {
+			r.OneGone = gone(k, mass)
+		}
+		table.Rows = append(table.Rows, r)
 	}
-	for i, s := range b.slots {
+	for i := range b.slots {
 		added := 0
 		if i < len(extra) {
 			added = extra[i]
@@ -318,11 +332,39 @@ func (j *job) schedule(b *lone, extra []int, why string) {
 			if own.Name == unit {
 				count, added = count+added, 0
 			}
-			add(s, own.Name, mass, count, entry.Count.V)
+			add(i, own.Name, mass, count, entry.Count.V)
 		}
 		if added > 0 {
-			add(s, unit, float64(row.Mass), added, 0)
+			add(i, unit, float64(row.Mass), added, 0)
 		}
+	}
+}
+
+// oneGone is what is left of the factors of a body, over the required ones, when a unit of
+// its ballast is taken away.
+func (j *job) oneGone(b *lone, extra []int) func(slot int, unit float64) *float64 {
+	kg := j.inPlace(b)
+	_, row := j.unitFor(b)
+	for k, n := range extra {
+		kg[k] += float64(n) * float64(row.Mass)
+	}
+	return func(slot int, unit float64) *float64 {
+		less := slices.Clone(kg)
+		less[slot] -= unit
+		worst, err := j.evaluate(b, less)
+		if err != nil {
+			return nil
+		}
+		least := math.Inf(1)
+		for _, w := range worst {
+			if w.found {
+				least = math.Min(least, w.ratio)
+			}
+		}
+		if math.IsInf(least, 1) || least == math.MaxFloat64 {
+			return nil
+		}
+		return &least
 	}
 }
 

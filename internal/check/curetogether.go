@@ -2,6 +2,8 @@ package check
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"galefast/internal/quantity"
@@ -13,37 +15,24 @@ import (
 // lie in it.
 func (j *job) cureTogether(g *group, ballast []float64, worst *fall) string {
 	if worst.ratio >= 1-1e-9 {
-		j.scheduleTogether(g, nil, "")
+		j.scheduleTogether(g, ballast, nil, "")
 		return ""
 	}
-	st := several{j, g, ballast}
-	var parts []string
-	counts, ok := j.fewestTogether(g, ballast)
-	if ok {
-		for i, b := range g.members {
-			unit, row := j.unitFor(b)
-			for k, n := range g.counts(i, counts) {
-				if n > 0 {
-					parts = append(parts, fmt.Sprintf("%d more of %s (%s) in the %s of %s", n, unit,
-						quantity.Format(quantity.Mass(float64(n)*float64(row.Mass)), j.f.System()), b.slots[k].name, b.name))
-				}
-			}
-		}
-		j.scheduleTogether(g, counts, "standing together")
+	r := j.remedy(g, ballast, worst)
+	text := "no ballast will do"
+	if r.ok {
+		text = r.text(j)
+		j.scheduleTogether(r.group, ballast, r.counts, "standing together")
 	} else if !g.seated {
 		j.report.Ballast.Rows = append(j.report.Ballast.Rows, verdict.BallastRow{Piece: g.name, Section: slotBase, AtM: g.members[0].centre(),
 			Why: fmt.Sprintf("no ballast will do: %d units in each place do not reach the factor", maxUnits)})
-	}
-	text := "no ballast will do"
-	if len(parts) > 0 {
-		text = "lay " + strings.Join(parts, " and ")
 	}
 	add := func(kind string, value float64, unit, words string) {
 		j.report.Ballast.Alternatives = append(j.report.Ballast.Alternatives, verdict.Alternative{Piece: g.name, Kind: kind, Value: value, Unit: unit, Text: words})
 		text += "; or " + words
 	}
 	pool := []situation{worst.sit}
-	if strongest := g.strongest(); strongest > 0 {
+	if strongest := g.strongest(); strongest > 0 && r.firm == 0 {
 		firmer := func(x float64) changed { return several{j, g.with(x, -1), ballast} }
 		if x, ok := least(20*strongest, strongest/20, pool, firmer); ok {
 			add("hold", x, "N", fmt.Sprintf("fastenings that hold %s each", quantity.Format(quantity.Force(x), j.f.System())))
@@ -55,21 +44,105 @@ func (j *job) cureTogether(g *group, ballast []float64, worst *fall) string {
 			add("guy", x, "N", fmt.Sprintf("guys that %s can be counted on for", quantity.Format(quantity.Force(x), j.f.System())))
 		}
 	}
-	for i := range g.members {
-		if b := g.members[i]; g.seated && b.base > 0 {
-			text += "; or bolt " + b.name + " to the section below (a joint in the file)"
-		}
-	}
-	if v, ok := j.gustFor(st, stateClosed); ok && v > 0 {
+	if v, ok := j.gustFor(several{j, g, ballast}, stateClosed); ok && v > 0 {
 		add("gust", v, "m/s", fmt.Sprintf("have it down before gusts of %s", j.gustText(v)))
 	}
 	return text
 }
 
+// remedy is what makes a group hold: the least ballast, with what it cannot do without.
+type remedy struct {
+	ok     bool
+	group  *group  // as it then is
+	bolted bool    // the parts of columns that were merely seated
+	firm   float64 // N, what every fastening must hold; 0: as it is
+	counts []int   // further units in each slot
+}
+
+// remedy looks for ballast alone, then for ballast with seated sections bolted, with
+// stronger fastenings, and with both.
+func (j *job) remedy(g *group, ballast []float64, worst *fall) remedy {
+	strongest := g.strongest()
+	most := 20 * strongest
+	for _, firm := range [2]bool{false, true} {
+		for _, bolted := range [2]bool{false, true} {
+			if firm && strongest == 0 || bolted && len(g.system.Contacts) == 0 {
+				continue
+			}
+			base := g
+			if bolted {
+				base = g.bolted()
+			}
+			with := base
+			if firm {
+				with = base.with(most, -1)
+			}
+			counts, ok := j.fewestTogether(with, ballast)
+			if !ok {
+				continue
+			}
+			r := remedy{ok: true, group: with, bolted: bolted, counts: counts}
+			if firm {
+				laid := g.laid(j, ballast, counts)
+				firmer := func(x float64) changed { return several{j, base.with(x, -1), laid} }
+				if r.firm, r.ok = least(most, strongest/20, []situation{worst.sit}, firmer); !r.ok {
+					continue
+				}
+				r.group = base.with(r.firm, -1)
+			}
+			return r
+		}
+	}
+	return remedy{}
+}
+
+// text says what to do.
+func (r *remedy) text(j *job) string {
+	var do, parts []string
+	if r.bolted {
+		for _, c := range r.group.system.Contacts {
+			do = append(do, "bolt the "+r.group.system.Blocks[c.Of].Name+" to the section below (a joint in the file)")
+		}
+	}
+	if r.firm > 0 {
+		do = append(do, fmt.Sprintf("use fastenings that hold %s each", quantity.Format(quantity.Force(r.firm), j.f.System())))
+	}
+	for i, b := range r.group.members {
+		unit, row := j.unitFor(b)
+		for k, n := range r.group.counts(i, r.counts) {
+			if n > 0 {
+				parts = append(parts, fmt.Sprintf("%d more of %s (%s) in the %s of %s", n, unit,
+					quantity.Format(quantity.Mass(float64(n)*float64(row.Mass)), j.f.System()), b.slots[k].name, b.name))
+			}
+		}
+	}
+	if len(parts) > 0 {
+		do = append(do, "lay "+strings.Join(parts, " and "))
+	}
+	return strings.Join(do, ", and ")
+}
+
+// bolted is the group with every seated part bolted to what it sits on, by bolts without
+// limit.
+func (g *group) bolted() *group {
+	other := *g
+	other.ready, other.tried, other.ways = map[float64]standingOn{}, map[start]bool{}, slices.Clone(g.ways)
+	other.system.Links = slices.Clone(g.system.Links)
+	inf := math.Inf(1)
+	for _, c := range g.system.Contacts {
+		for _, p := range c.Points {
+			other.system.Links = append(other.system.Links, statics.Link{Name: c.Name, Kind: statics.Bolt, A: c.Of, B: c.On, At: p, Pull: inf, Push: inf, Shear: inf})
+		}
+	}
+	return &other
+}
+
 // strongest is the most that a fastening of the group holds, N.
 func (g *group) strongest() (hold float64) {
 	for i := range g.system.Links {
-		hold = max(hold, g.system.Links[i].Shear)
+		if h := g.system.Links[i].Shear; !math.IsInf(h, 1) {
+			hold = max(hold, h)
+		}
 	}
 	return hold
 }
@@ -85,7 +158,7 @@ func (g *group) tautest() (hold float64) {
 // with is the group with every fastening, or every guy, at least that strong, N.
 func (g *group) with(fastening, guy float64) *group {
 	other := *g
-	other.ready = map[float64]standingOn{}
+	other.ready, other.tried, other.ways = map[float64]standingOn{}, map[start]bool{}, slices.Clone(g.ways)
 	other.system.Links, other.system.Guys = nil, nil
 	for _, k := range g.system.Links {
 		k.Pull, k.Push, k.Shear = max(k.Pull, fastening), max(k.Push, fastening), max(k.Shear, fastening)
@@ -96,6 +169,22 @@ func (g *group) with(fastening, guy float64) *group {
 		other.system.Guys = append(other.system.Guys, y)
 	}
 	return &other
+}
+
+// laid is the ballast with further units in the slots, kg.
+func (g *group) laid(j *job, ballast []float64, counts []int) []float64 {
+	kg := slices.Clone(ballast)
+	from := 0
+	for _, b := range g.members {
+		_, row := j.unitFor(b)
+		for range b.slots {
+			if counts != nil {
+				kg[from] += float64(counts[from]) * float64(row.Mass)
+			}
+			from++
+		}
+	}
+	return kg
 }
 
 // counts are those of the slots of member i.
@@ -139,33 +228,24 @@ func (j *job) fewestTogether(g *group, ballast []float64) (counts []int, ok bool
 		var needs []statics.Need
 		st := several{j, g, kg}
 		for _, s := range st.setups() {
-			w, err := j.worstTogether(g, s, s.gust, kg)
+			falls, err := j.everyBelow(g, s, s.gust, kg, 1-1e-9)
 			if err != nil {
 				return nil, err
 			}
-			if !w.found || w.ratio >= 1-1e-9 {
-				continue
+			for i := range falls {
+				need, err := j.needOf(g, &falls[i], kg)
+				if err != nil {
+					return nil, err
+				}
+				gravity := statics.Gravity(float64(j.f.Site.Slope.V), falls[i].sit.towards)
+				for p, at := range wheres {
+					unit := falls[i].sit.combination().Dead * places[p].Unit
+					gain := -falls[i].outcome.Collapse.Power(statics.Acting{Block: at.member, Force: statics.Weight("", unit, g.members[at.member].slots[at.slot].at, gravity)})
+					need.Gain = append(need.Gain, gain)
+					need.Least += gain * float64(units[p])
+				}
+				needs = append(needs, need)
 			}
-			loads, _, _, err := j.togetherIn(g, w.sit, s.gust, kg)
-			if err != nil {
-				return nil, err
-			}
-			c := &w.outcome.Collapse
-			gravity := statics.Gravity(float64(j.f.Site.Slope.V), w.sit.towards)
-			n := statics.Need{Least: -c.Dissipated}
-			for _, f := range loads.Dead {
-				n.Least += c.Power(f)
-			}
-			for _, f := range loads.Live {
-				n.Least += j.needed(&w.sit) * c.Power(f)
-			}
-			for p, at := range wheres {
-				unit := w.sit.combination().Dead * places[p].Unit
-				gain := -c.Power(statics.Acting{Block: at.member, Force: statics.Weight("", unit, g.members[at.member].slots[at.slot].at, gravity)})
-				n.Gain = append(n.Gain, gain)
-				n.Least += gain * float64(units[p])
-			}
-			needs = append(needs, n)
 		}
 		return needs, nil
 	}
@@ -180,12 +260,32 @@ func (j *job) fewestTogether(g *group, ballast []float64) (counts []int, ok bool
 	return counts, true
 }
 
+// needOf is what a fall asks of further ballast, beyond what there is: the power that the
+// loads do in it, at the required factor, above what the fastenings and guys take up.
+func (j *job) needOf(g *group, f *fall, ballast []float64) (statics.Need, error) {
+	loads, _, _, err := j.togetherIn(g, f.sit, f.sit.gust, ballast)
+	if err != nil {
+		return statics.Need{}, err
+	}
+	c := &f.outcome.Collapse
+	n := statics.Need{Least: -c.Dissipated}
+	for _, a := range loads.Dead {
+		n.Least += c.Power(a)
+	}
+	for _, a := range loads.Live {
+		n.Least += j.needed(&f.sit) * c.Power(a)
+	}
+	return n, nil
+}
+
 // scheduleTogether writes the ballast of every member that stands on the ground. A column
 // by itself has its row from its own check.
-func (j *job) scheduleTogether(g *group, counts []int, why string) {
+func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, why string) {
 	if g.seated {
 		return
 	}
+	kg := g.laid(j, ballast, counts)
+	from := 0
 	for i, b := range g.members {
 		if len(b.slots) == 0 {
 			continue
@@ -194,6 +294,19 @@ func (j *job) scheduleTogether(g *group, counts []int, why string) {
 		if counts != nil {
 			extra = g.counts(i, counts)
 		}
-		j.schedule(b, extra, why)
+		start := from
+		j.schedule(b, extra, why, func(slot int, unit float64) *float64 {
+			less := slices.Clone(kg)
+			less[start+slot] -= unit
+			least, err := j.glance(g, less)
+			if err != nil {
+				return nil
+			}
+			if math.IsInf(least, 1) || least == math.MaxFloat64 {
+				return nil
+			}
+			return &least
+		})
+		from += len(b.slots)
 	}
 }

@@ -23,6 +23,9 @@ type group struct {
 	seated  bool // one column by itself: its parts have hand checks too
 
 	ready map[float64]standingOn // by the direction of the wind, where the ground is hard
+	ways  []statics.Collapse     // to fall, found so far: hints where to look
+	found int                    // ways found in all
+	tried map[start]bool
 }
 
 // standingOn is a group on its ground, ready to be solved.
@@ -124,7 +127,7 @@ func (j *job) assemble(own []piece) *group {
 		p, q := middle(own[a]), middle(own[b])
 		return p[0] < q[0] || p[0] == q[0] && p[1] < q[1]
 	})
-	g := &group{ready: map[float64]standingOn{}}
+	g := &group{ready: map[float64]standingOn{}, tried: map[start]bool{}}
 	first := map[string]int{} // the lowest member of each piece
 	for _, p := range own {
 		first[p.name.V] = len(g.members)

@@ -44,9 +44,10 @@ func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (findin
 // stander is what can fall: a body, or a group with its ballast.
 type stander interface {
 	label() string
+	reach() float64 // m, height of the top
 	setups() []setup
-	// worst finds the worst situation of a setup at a gust.
-	worst(s setup, gust float64) (hit, error)
+	// worst finds the worst situation of a setup at a gust, if its ratio lies below a bar.
+	worst(s setup, gust, bar float64) (hit, error)
 	// holds reports whether it reaches what is wanted in one situation at a gust.
 	holds(sit situation, gust float64) bool
 }
@@ -68,9 +69,10 @@ type single struct {
 }
 
 func (s single) label() string   { return s.b.name }
+func (s single) reach() float64  { return s.b.top - s.b.base }
 func (s single) setups() []setup { return s.j.setups(s.b) }
 
-func (s single) worst(in setup, gust float64) (hit, error) {
+func (s single) worst(in setup, gust, _ float64) (hit, error) {
 	w, mode, err := s.j.worstAt(s.b, in, gust, s.ballast)
 	if err != nil || !w.found {
 		return hit{ratio: math.Inf(1)}, err
@@ -89,11 +91,18 @@ type several struct {
 	ballast []float64
 }
 
-func (s several) label() string   { return s.g.name }
+func (s several) label() string { return s.g.name }
+func (s several) reach() float64 {
+	top := 0.0
+	for _, b := range s.g.members {
+		top = math.Max(top, b.top)
+	}
+	return top
+}
 func (s several) setups() []setup { return s.j.setups(s.g.members...) }
 
-func (s several) worst(in setup, gust float64) (hit, error) {
-	w, err := s.j.worstTogether(s.g, in, gust, s.ballast)
+func (s several) worst(in setup, gust, bar float64) (hit, error) {
+	w, err := s.j.worstTogether(s.g, in, gust, s.ballast, bar)
 	if err != nil || !w.found {
 		return hit{ratio: math.Inf(1)}, err
 	}
@@ -113,13 +122,13 @@ func (s several) holds(sit situation, gust float64) bool {
 // situation that governs at a gust bounds the limit from above; every situation is
 // tried again at the bound until none falls short.
 func gustLimit(st stander, s setup) (limit float64, at hit, err error) {
-	still, err := st.worst(s, 0)
+	still, err := st.worst(s, 0, 1)
 	if err != nil || still.found && still.ratio < 1 {
 		return 0, still, err
 	}
 	limit = maxLimit
 	for range 60 {
-		worst, err := st.worst(s, limit)
+		worst, err := st.worst(s, limit, 1)
 		if err != nil {
 			return 0, worst, err
 		}
@@ -161,7 +170,7 @@ func (j *job) gustFor(st stander, in state) (float64, bool) {
 // forecasts, against the site's own factors, whatever the basis of the checks.
 func (j *job) limit(st stander) {
 	for _, s := range st.setups() {
-		row := verdict.LimitRow{Piece: st.label(), State: string(s.state), People: s.people}
+		row := verdict.LimitRow{Piece: st.label(), State: string(s.state), People: s.people, ReachM: st.reach()}
 		if s.wind == j.measured {
 			row.WantedMs = ptr(s.gust)
 		}

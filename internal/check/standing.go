@@ -82,7 +82,13 @@ func (j *job) byItself(b *lone) {
 	st := single{j, b, ballast, allModes}
 	if b.whole {
 		j.bearingRow(b, ballast)
-		j.windRows(b, st)
+		var governs []situation // of each setup
+		for _, s := range st.setups() {
+			if w, err := st.worst(s, s.gust, math.Inf(1)); err == nil && w.found {
+				governs = append(governs, w.sit)
+			}
+		}
+		j.windRows(b, governs)
 	}
 	j.limit(st)
 }

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"galefast/internal/verdict"
 	"galefast/statics"
@@ -21,6 +22,32 @@ type fall struct {
 // heap is the weight of one mass of a group at its two ends.
 type heap struct{ light, heavy statics.Acting }
 
+// start is where one search starts: who is leaned on in which state, and the wind.
+type start struct {
+	state          state
+	people         bool
+	swing, towards float64
+	combine, lean  int
+}
+
+// wrench is a force on a block with its moment about the block's centre.
+type wrench struct {
+	block int
+	w     [6]float64
+}
+
+func (g *group) wrench(f statics.Acting) wrench {
+	c := g.system.Blocks[f.Block].Centre
+	x, y, z := f.At[0]-c[0], f.At[1]-c[1], f.At[2]-c[2]
+	return wrench{f.Block, [6]float64{f.F[0], f.F[1], f.F[2], y*f.F[2] - z*f.F[1], z*f.F[0] - x*f.F[2], x*f.F[1] - y*f.F[0]}}
+}
+
+// power is what the force does in a motion of the blocks.
+func (w *wrench) power(motions []statics.Motion) float64 {
+	m := &motions[w.block]
+	return w.w[0]*m.Velocity[0] + w.w[1]*m.Velocity[1] + w.w[2]*m.Velocity[2] + w.w[3]*m.Spin[0] + w.w[4]*m.Spin[1] + w.w[5]*m.Spin[2]
+}
+
 // actions are everything that acts on a group in one setup and direction of the wind.
 type actions struct {
 	masses  []heap
@@ -29,6 +56,10 @@ type actions struct {
 	owner   []int    // member that each surface belongs to
 	pushes  []statics.Acting
 	first   []int // index of the first push on each member that can be pushed
+
+	// The same as wrenches.
+	light, heavy, laid, leaning []wrench
+	blowing                     [][]wrench
 }
 
 // actionsOn collects what acts on a group.
@@ -41,11 +72,11 @@ func (j *job) actionsOn(g *group, s setup, towards, gust float64, ballast []floa
 		if err != nil {
 			return nil, err
 		}
-		a.winds = append(a.winds, winds...)
-		for range winds {
+		for _, alternatives := range winds {
+			a.winds = append(a.winds, extremes(alternatives, func(bl *blow) *statics.Force { return &bl.Force }))
 			a.owner = append(a.owner, i)
 		}
-		pushes := j.pushes(b, s, b.normals(), towards)
+		pushes := extremes(j.pushes(b, s, b.normals(), towards), func(f *statics.Force) *statics.Force { return f })
 		if len(pushes) > 0 {
 			a.first = append(a.first, len(a.pushes))
 		}
@@ -75,7 +106,54 @@ func (j *job) actionsOn(g *group, s setup, towards, gust float64, ballast []floa
 			a.masses = append(a.masses, h)
 		}
 	}
+	for _, m := range a.masses {
+		a.light, a.heavy = append(a.light, g.wrench(m.light)), append(a.heavy, g.wrench(m.heavy))
+	}
+	for _, f := range a.ballast {
+		a.laid = append(a.laid, g.wrench(f))
+	}
+	for _, f := range a.pushes {
+		a.leaning = append(a.leaning, g.wrench(f))
+	}
+	for i, alternatives := range a.winds {
+		row := make([]wrench, len(alternatives))
+		for k := range alternatives {
+			row[k] = g.wrench(statics.Acting{Block: a.owner[i], Force: alternatives[k].Force})
+		}
+		a.blowing = append(a.blowing, row)
+	}
 	return a, nil
+}
+
+// extremes leaves out of some forces, of which one acts, what is a mixture of two others: the
+// same force between their places. What a group carries it carries in every mixture, so
+// that one is never worse than both.
+func extremes[T any](list []T, force func(*T) *statics.Force) []T {
+	var kept []T
+	for k := range list {
+		if !slices.ContainsFunc(list, func(p T) bool {
+			return slices.ContainsFunc(list, func(q T) bool { return between(force(&p), force(&list[k]), force(&q)) })
+		}) {
+			kept = append(kept, list[k])
+		}
+	}
+	return kept
+}
+
+// between reports whether three forces are the same and the second acts at a place between
+// those of the others.
+func between(p, f, q *statics.Force) bool {
+	var before, after, apart, size, length float64
+	for n := range 3 {
+		if math.Abs(p.F[n]-f.F[n])+math.Abs(q.F[n]-f.F[n]) > 1e-9*(math.Abs(f.F[0])+math.Abs(f.F[1])+math.Abs(f.F[2])) {
+			return false
+		}
+		u, v := f.At[n]-p.At[n], q.At[n]-f.At[n]
+		before, after, apart = before+u*u, after+v*v, apart+u*v
+		length += (q.At[n] - p.At[n]) * (q.At[n] - p.At[n])
+	}
+	size = math.Sqrt(before * after)
+	return before > 1e-18 && after > 1e-18 && apart > size*(1-1e-9) && length > 0
 }
 
 // plain is a climate whose only combination multiplies nothing.
@@ -109,36 +187,87 @@ func (a *actions) loads(dst *statics.Loads, s *situation) {
 	}
 }
 
-// worsen chooses, of every surface, push and mass, what drives a collapse most, and reports
-// whether that changed anything.
+// answer is what drives a collapse most.
+type answer struct {
+	pick    []int
+	heavies []bool
+	push    []int     // of each start
+	power   []float64 // of the live loads with that push
+	dead    float64   // power of the dead loads
+}
+
+// against chooses, of every surface, mass and push, what drives a collapse most.
+func (a *actions) against(c *statics.Collapse, combine *wind.Combination) *answer {
+	r := &answer{pick: make([]int, len(a.winds)), heavies: make([]bool, len(a.masses))}
+	live := 0.0
+	for i, row := range a.blowing {
+		most := math.Inf(-1)
+		for k := range row {
+			if p := row[k].power(c.Motions); k == 0 || p > most+1e-9*math.Abs(most) {
+				r.pick[i], most = k, p
+			}
+		}
+		live += combine.Wind * most
+	}
+	for i := range a.masses {
+		power, heavy := combine.Dead*a.light[i].power(c.Motions), combine.DeadUnfavourable*a.heavy[i].power(c.Motions)
+		if r.heavies[i] = heavy > power+1e-12; r.heavies[i] {
+			power = heavy
+		}
+		r.dead += power
+	}
+	for i := range a.laid {
+		r.dead += combine.Dead * a.laid[i].power(c.Motions)
+	}
+	for n := range a.starts() {
+		best, most := -1, 0.0
+		for k := range a.of(n) {
+			at := a.first[n] + k
+			if p := a.leaning[at].power(c.Motions); best < 0 || p > most+1e-9*math.Abs(most) {
+				best, most = at, p
+			}
+		}
+		r.push = append(r.push, best)
+		r.power = append(r.power, live+combine.People*most)
+	}
+	return r
+}
+
+// bound is the factor at which the loads of one start drive a collapse.
+func (r *answer) bound(c *statics.Collapse, start int) float64 {
+	if r.power[start] <= 0 {
+		return math.Inf(1)
+	}
+	return math.Max(0, (c.Dissipated-r.dead)/r.power[start])
+}
+
+// starts is how many bodies a search starts from: those that can be leaned on, or one
+// where nobody leans.
+func (a *actions) starts() int { return max(1, len(a.first)) }
+
+// of is how many pushes there are on the body of a start.
+func (a *actions) of(start int) int {
+	switch {
+	case len(a.first) == 0:
+		return 0
+	case start+1 < len(a.first):
+		return a.first[start+1] - a.first[start]
+	}
+	return len(a.pushes) - a.first[start]
+}
+
+// worsen changes a situation to what drives a collapse most, and reports whether that
+// changed anything.
 func (a *actions) worsen(s *situation, c *statics.Collapse) bool {
-	changed := false
-	for i, alternatives := range a.winds {
-		best, most := s.pick[i], c.Power(statics.Acting{Block: a.owner[i], Force: alternatives[s.pick[i]].Force})
-		for k := range alternatives {
-			if p := c.Power(statics.Acting{Block: a.owner[i], Force: alternatives[k].Force}); p > most+1e-9*math.Abs(most) {
-				best, most = k, p
-			}
+	r := a.against(c, s.combination())
+	least := 0
+	for n := range r.push {
+		if r.power[n] > r.power[least]+1e-9*math.Abs(r.power[least]) {
+			least = n
 		}
-		changed = changed || best != s.pick[i]
-		s.pick[i] = best
 	}
-	if s.push >= 0 {
-		best, most := s.push, c.Power(a.pushes[s.push])
-		for k, f := range a.pushes {
-			if p := c.Power(f); p > most+1e-9*math.Abs(most) {
-				best, most = k, p
-			}
-		}
-		changed = changed || best != s.push
-		s.push = best
-	}
-	combine := s.combination()
-	for i, m := range a.masses {
-		heavy := combine.DeadUnfavourable*c.Power(m.heavy) > combine.Dead*c.Power(m.light)+1e-12
-		changed = changed || heavy != s.heavies[i]
-		s.heavies[i] = heavy
-	}
+	changed := s.push != r.push[least] || !slices.Equal(s.pick, r.pick) || !slices.Equal(s.heavies, r.heavies)
+	s.pick, s.heavies, s.push = r.pick, r.heavies, r.push[least]
 	return changed
 }
 
@@ -147,79 +276,239 @@ func (j *job) needed(s *situation) float64 {
 	return math.Max(j.required(s, overturning), j.required(s, sliding))
 }
 
-// worstTogether looks for the worst situation of a group in one setup. There are far too
-// many to try each: every surface has its alternatives, every mass two ends, and a person
-// may lean on any piece. So from every piece that is leaned on, in every direction of the
-// wind, the loads are changed to those that drive the collapse found most, until nothing
-// drives it more. The search is over when no start falls below the worst so far.
-func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64) (fall, error) {
-	worst := fall{ratio: math.Inf(1)}
-	var loads statics.Loads
-	for _, s := range s.positions() {
-		var faces []float64
-		for _, b := range g.members {
-			faces = append(faces, b.faces(s)...)
+// worstTogether looks for the worst situation of a group in one setup, if its ratio lies below
+// a bar. There are many: every surface has its alternatives, every mass two ends, and a
+// person may lean on any piece. But a way to fall that was found for one of them says at
+// once which loads drive it most in any other. So in every direction, for a person at every
+// piece, the loads are taken that are worst for the ways to fall known so far; if those are
+// not carried at the worst ratio so far, or when nothing has been tried there yet, they are
+// changed to what drives the new way to fall most, until nothing does more. When that finds
+// no new way, every choice of wind and push is tried, where there are not too many.
+func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, bar float64) (fall, error) {
+	worst := fall{ratio: bar}
+	for all, rounds := false, 0; rounds < maxSweeps; rounds++ {
+		known := g.found
+		for _, s := range s.positions() {
+			if err := j.sweep(g, s, gust, ballast, &worst, all, nil); err != nil {
+				return worst, err
+			}
 		}
-		last := map[int]statics.Collapse{} // of each start, in the direction before
-		for _, towards := range wind.Directions(faces) {
-			a, err := j.actionsOn(g, s, towards, gust, ballast)
-			if err != nil {
-				return worst, err
+		if worst.found && !math.IsInf(bar, 1) || all && g.found == known {
+			break // below a bar, one is enough: whoever asks mends it and asks again
+		}
+		all = all || g.found == known
+	}
+	return worst, nil
+}
+
+// glance is the worst ratio of a group that one look at the ways to fall known shows.
+func (j *job) glance(g *group, ballast []float64) (float64, error) {
+	worst := fall{ratio: math.Inf(1)}
+	for _, s := range j.setups(g.members...) {
+		for _, s := range s.positions() {
+			if err := j.sweep(g, s, s.gust, ballast, &worst, false, nil); err != nil {
+				return 0, err
 			}
-			analysis, system, err := j.systemOf(g, towards, ballast)
-			if err != nil {
-				return worst, err
+		}
+	}
+	return worst.ratio, nil
+}
+
+// everyBelow lists situations of a setup whose ratio lies below a bar; none when none is found.
+func (j *job) everyBelow(g *group, s setup, gust float64, ballast []float64, bar float64) ([]fall, error) {
+	var list []fall
+	for _, all := range [2]bool{false, true} {
+		for _, s := range s.positions() {
+			worst := fall{ratio: bar}
+			if err := j.sweep(g, s, gust, ballast, &worst, all, func(f fall) { list = append(list, f) }); err != nil {
+				return nil, err
 			}
-			starts := a.first
-			if len(starts) == 0 {
-				starts = []int{-1}
+		}
+		if len(list) > 0 {
+			break
+		}
+	}
+	return list, nil
+}
+
+const (
+	maxSweeps  = 6  // over all directions
+	maxWays    = 64 // to fall that are remembered
+	maxChoices = 64 // of wind and push from one direction that are tried each
+)
+
+// remember keeps a way to fall unless it is known.
+func (g *group) remember(c *statics.Collapse) {
+	for i := range g.ways {
+		if alike(&g.ways[i], c) {
+			return
+		}
+	}
+	if len(g.ways) == maxWays {
+		g.ways = g.ways[1:]
+	}
+	g.ways = append(g.ways, *c)
+	g.found++
+}
+
+// alike reports whether two collapses are nearly the same motion.
+func alike(a, b *statics.Collapse) bool {
+	for i := range a.Motions {
+		for k := range 3 {
+			if math.Abs(a.Motions[i].Velocity[k]-b.Motions[i].Velocity[k]) > 1e-3 || math.Abs(a.Motions[i].Spin[k]-b.Motions[i].Spin[k]) > 1e-3 {
+				return false
 			}
-			sit := situation{setup: s, towards: towards, pick: make([]int, len(a.winds)), heavies: make([]bool, len(a.masses))}
-			for sit.combine = range s.wind.combinations {
-				needs := j.needed(&sit)
-				for n, start := range starts {
-					clear(sit.pick)
-					clear(sit.heavies)
-					sit.push = start
-					if c, ok := last[n]; ok {
-						a.worsen(&sit, &c)
-						sit.push = start
+		}
+	}
+	return true
+}
+
+// sweep tries a setup from every direction: what is worst for the ways to fall known, or
+// all choices of wind and push where they are not too many. With each, every fall below the
+// first bar is handed over, and not only what is worse than all before.
+func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *fall, all bool, each func(fall)) error {
+	bar := worst.ratio
+	var faces []float64
+	for _, b := range g.members {
+		faces = append(faces, b.faces(s)...)
+	}
+	var loads statics.Loads
+	for _, towards := range wind.Directions(faces) {
+		a, err := j.actionsOn(g, s, towards, gust, ballast)
+		if err != nil {
+			return err
+		}
+		analysis, system, err := j.systemOf(g, towards, ballast)
+		if err != nil {
+			return err
+		}
+		sit := situation{setup: s, towards: towards}
+		for sit.combine = range s.wind.combinations {
+			needs := j.needed(&sit)
+			// try looks into one choice of loads, unless it is carried at the bar.
+			try := func(carries bool) error {
+				a.loads(&loads, &sit)
+				if each == nil {
+					bar = worst.ratio
+				}
+				if carries && !math.IsInf(bar, 1) {
+					if carried, err := analysis.Carries(&loads, bar*needs); err != nil || carried {
+						return err
+					}
+				}
+				for range 8 {
+					o, err := analysis.Solve(&loads, statics.AllLimits)
+					if err != nil {
+						return err
+					}
+					if !o.Certificate.OK {
+						return statics.ErrUnproven
+					}
+					if q := ratio(o.Factor, needs); q < bar*(1-1e-9) {
+						f := fall{true, q, sit.keep(), o, ""}
+						if each != nil {
+							each(f)
+						}
+						if q < worst.ratio {
+							f.words = o.Collapse.Words(system)
+							*worst = f
+						}
+					}
+					if o.Factor.Unbounded {
+						break
+					}
+					g.remember(&o.Collapse)
+					if !a.worsen(&sit, &o.Collapse) {
+						break
 					}
 					a.loads(&loads, &sit)
-					if _, ok := last[n]; ok && worst.found {
-						switch carried, err := analysis.Carries(&loads, worst.ratio*needs); {
-						case err != nil:
-							return worst, err
-						case carried:
-							continue
-						}
-					}
-					for range 8 {
-						o, err := analysis.Solve(&loads, statics.AllLimits)
-						if err != nil {
-							return worst, err
-						}
-						if !o.Certificate.OK {
-							return worst, statics.ErrUnproven
-						}
-						if q := ratio(o.Factor, needs); !worst.found || q < worst.ratio*(1-1e-9) {
-							worst = fall{true, q, sit.keep(), o, o.Collapse.Words(system)}
-						}
-						if o.Factor.Unbounded {
-							break
-						}
-						last[n] = o.Collapse
-						if !a.worsen(&sit, &o.Collapse) {
-							break
-						}
-						a.loads(&loads, &sit)
+				}
+				return nil
+			}
+			for _, l := range a.leads(g, &sit) {
+				sit.pick, sit.heavies, sit.push = l.pick, l.heavies, l.push
+				seen := start{s.state, s.people, s.swing, towards, sit.combine, l.from}
+				if err := try(g.tried[seen] && l.bound >= bar*needs); err != nil {
+					return err
+				}
+				g.tried[seen] = true
+			}
+			if !all || a.choices() > maxChoices {
+				continue
+			}
+			pick := make([]int, len(a.winds))
+			for more := true; more; more = next(pick, a.winds) {
+				for push := min(0, len(a.pushes)-1); push < len(a.pushes); push++ {
+					sit.pick, sit.heavies, sit.push = slices.Clone(pick), make([]bool, len(a.masses)), push
+					if err := try(true); err != nil {
+						return err
 					}
 				}
 			}
 		}
 	}
-	return worst, nil
+	return nil
 }
+
+// choices is how many combinations of wind and push there are.
+func (a *actions) choices() int {
+	n := max(1, len(a.pushes))
+	for _, alternatives := range a.winds {
+		if n *= max(1, len(alternatives)); n > maxChoices {
+			return n
+		}
+	}
+	return n
+}
+
+// lead is where a search starts: loads that are worst for a way to fall.
+type lead struct {
+	pick    []int
+	heavies []bool
+	push    int
+	bound   float64 // on the factor; +Inf when no way to fall is known
+	from    int     // index of the start
+}
+
+func (l *lead) same(o *lead) bool {
+	return l.push == o.push && slices.Equal(l.pick, o.pick) && slices.Equal(l.heavies, o.heavies)
+}
+
+// leads has for every start the loads with the least bound over all known ways to fall, and
+// after them what is worst for every other way that is nearly as bad.
+func (a *actions) leads(g *group, s *situation) []lead {
+	list := make([]lead, a.starts())
+	for n := range list {
+		list[n] = lead{make([]int, len(a.winds)), make([]bool, len(a.masses)), -1, math.Inf(1), n}
+		if len(a.first) > 0 {
+			list[n].push = a.first[n]
+		}
+	}
+	var others []lead
+	least := math.Inf(1)
+	for i := range g.ways {
+		r := a.against(&g.ways[i], s.combination())
+		for n := range a.starts() {
+			l := lead{r.pick, r.heavies, r.push[n], r.bound(&g.ways[i], n), n}
+			least = min(least, l.bound)
+			if l.bound < list[n].bound {
+				list[n] = l
+			}
+			if l.bound < nearly*least {
+				others = append(others, l)
+			}
+		}
+	}
+	for i := range others {
+		if o := &others[i]; o.bound < nearly*least && !slices.ContainsFunc(list, func(l lead) bool { return l.same(o) }) {
+			list = append(list, *o)
+		}
+	}
+	return list
+}
+
+// nearly is how far above the least bound a way to fall is still looked into.
+const nearly = 1.1
 
 // togetherIn are the loads and the analysis of one situation.
 func (j *job) togetherIn(g *group, s situation, gust float64, ballast []float64) (*statics.Loads, *statics.Analysis, *statics.Group, error) {
@@ -253,14 +542,18 @@ var separate = []struct {
 func (j *job) together(g *group) {
 	ballast := j.inPlaceOf(g)
 	worst := fall{ratio: math.Inf(1)}
+	var governs []situation // of each setup
 	for _, s := range j.setups(g.members...) {
-		w, err := j.worstTogether(g, s, s.gust, ballast)
+		w, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1))
 		if err != nil {
 			j.unchecked(verdict.Standing, g.name, "standing together", err.Error(), "", g.at)
 			return
 		}
-		if w.found && (!worst.found || w.ratio < worst.ratio) {
-			worst = w
+		if w.found {
+			governs = append(governs, w.sit)
+			if w.ratio < worst.ratio {
+				worst = w
+			}
 		}
 	}
 	if !worst.found {
@@ -291,7 +584,7 @@ func (j *job) together(g *group) {
 			if b.base == 0 {
 				j.bearingRow(b, g.of(i, ballast))
 			}
-			j.windRows(b, st)
+			j.windRows(b, governs)
 		}
 	}
 	j.limit(st)

@@ -78,18 +78,14 @@ func sectionSurface(c *site.Column, k int, least float64) wind.Surface {
 	return surface
 }
 
-// windRows writes the wind on each surface of a piece, for each setup in the direction
+// windRows writes the wind on each surface of a piece, for each setup in the situation
 // that governs it, or in every direction.
-func (j *job) windRows(b *lone, st stander) {
-	for _, s := range st.setups() {
-		directions := b.directions(s)
-		if !j.options.EveryDirection {
-			worst, err := st.worst(s, s.gust)
-			if err != nil || !worst.found {
-				return
-			}
-			directions = []float64{worst.sit.towards}
-			s.swing = worst.sit.swing
+func (j *job) windRows(b *lone, governs []situation) {
+	for i := range governs {
+		s := governs[i].setup
+		directions := []float64{governs[i].towards}
+		if j.options.EveryDirection {
+			directions = b.directions(s)
 		}
 		for _, towards := range directions {
 			winds, err := j.winds(b, s, towards, s.gust)

@@ -89,6 +89,7 @@ type BallastRow struct {
 	AtM      [3]float64 `json:"at_m"`     // their middle
 	Why      string     `json:"why"`      // what governs
 	Possible bool       `json:"possible"` // false: no number of units will do, for the reason in Why
+	OneGone  *float64   `json:"one_gone"` // least factor over required factor when one of the units is missing; null when not computed
 }
 
 // Alternative is another cure of a piece, with the number that makes it hold.
@@ -116,6 +117,7 @@ type LimitRow struct {
 	GustMs     *float64 `json:"gust_ms"`     // 3 s, 10 m, open ground
 	HandheldMs *float64 `json:"handheld_ms"` // 3 s, at 2 m beside the piece
 	Governs    string   `json:"governs"`
+	ReachM     float64  `json:"reach_m"`       // how far from its foot it reaches when it falls
 	Why        string   `json:"why,omitempty"` // why there is no gust
 	WantedMs   *float64 `json:"wanted_ms"`     // the gust that the file asks for; null when it gives a speed of another kind
 }
