@@ -327,7 +327,7 @@ func (j *job) guyLimit(y *site.Guy) (float64, bool) {
 	if !y.PullTested.Given {
 		return 0, false
 	}
-	share, _ := site.DefaultOf("guy.test_share")
+	share, _ := site.DefaultOf("assumed.guy_share")
 	return number(share.Value) * float64(y.PullTested.V), true
 }
 

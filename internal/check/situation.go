@@ -300,7 +300,7 @@ func (j *job) body(b *lone, s situation, gust float64, ballast []float64) (stati
 	out := statics.Body{Foot: j.bearing(b, ballast), Friction: b.friction, Dead: j.deadOf(nil, b, s, ballast)}
 	var chosen []blow
 	for i, alternatives := range winds {
-		bl := alternatives[s.pick[i]]
+		bl := alternatives[min(s.pick[i], len(alternatives)-1)] // a wall with openings has fewer cases
 		chosen = append(chosen, bl)
 		out.Live = append(out.Live, b.onFoot(bl.Force, s.combination().Wind))
 	}

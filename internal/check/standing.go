@@ -108,7 +108,7 @@ func (j *job) grounds(groups []*group) {
 		j.take("the worst wind, leaning and masses of a group are searched for from every direction and every piece leaned on, not tried in every combination", "", "common practice, no source")
 	}
 	if len(j.f.Guys) > 0 {
-		share, _ := site.DefaultOf("guy.test_share")
+		share, _ := site.DefaultOf("assumed.guy_share")
 		j.take("of the pull that an anchor held in a test, "+share.Value+" is counted on ("+share.Why+")", share.Source, share.Certainty)
 	}
 	j.take("wind more than 45 degrees off the face of a panel: "+wind.ObliqueRule, "", "common practice, no source")
