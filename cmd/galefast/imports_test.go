@@ -21,6 +21,7 @@ var arrows = map[string][]string{
 	"internal/catalog":  {"internal/quantity"},
 	"internal/site":     {"internal/quantity", "internal/catalog", "github.com/BurntSushi/toml"},
 	"internal/takeoff":  {"internal/quantity", "internal/catalog", "internal/site"},
+	"internal/starter":  {"internal/quantity", "internal/catalog"},
 	"internal/check": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
 		"wind", "statics", "electrical"},
 	"internal/drawing": {"internal/quantity", "internal/site", "internal/verdict", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
@@ -28,7 +29,8 @@ var arrows = map[string][]string{
 		"github.com/olekukonko/tablewriter", "codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
 	"testdata/sites": nil,
 	"cmd/galefast": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
-		"internal/check", "internal/drawing", "internal/sheet", "testdata/sites", "github.com/spf13/cobra"},
+		"internal/check", "internal/drawing", "internal/sheet", "internal/starter", "testdata/sites",
+		"github.com/spf13/cobra", "github.com/mattn/go-isatty"},
 }
 
 func TestImports(t *testing.T) {
