@@ -450,7 +450,7 @@ func (b *body) draw(f *site.File, r *verdict.Report, system quantity.System) (fr
 	ground := viewHead + top*k + 8
 	v := b.view(f, system, k, ground, "", shut, b.face)
 	v.levels(b, shut)
-	v.widths(b, shut)
+	v.widths(b, f, shut)
 	v.Desc = fmt.Sprintf("%s high: %s", v.length(b.top), b.facts)
 	v.Height = v.write(ground+44, v.Desc)
 	front = v.Scene
@@ -555,18 +555,23 @@ func (v *view) named(b *body, blocks []block) {
 	}
 }
 
-func (v *view) counts(b *body) {
+func (v *view) counts(b *body, f *site.File) {
 	for _, x := range b.bags {
-		v.label(&v.names, v.on(x.AtM).plus(Point{0, -5}), Font{Size: small, Bold: true, Ink: Black}, there(x), units(x))
+		places := spots(f, x)
+		if len(places) == 0 {
+			continue
+		}
+		at := v.on([3]float64{places[0][0], places[0][1], x.AtM[2]})
+		v.label(&v.names, at.plus(Point{0, -5}), Font{Size: small, Bold: true, Ink: Black}, there(x, len(places)), inAll(x, len(places)))
 	}
 }
 
 // there is a row of the schedule in brief, with what lies there now.
-func there(x verdict.BallastRow) string {
+func there(x verdict.BallastRow, spots int) string {
 	if x.Count == nil {
 		return units(x)
 	}
-	return fmt.Sprintf("%s (%d there)", units(x), x.InPlace)
+	return fmt.Sprintf("%s (%d there)", inAll(x, spots), x.InPlace)
 }
 
 // levels measures heights on the left: of each block of the body, and of the whole.
@@ -606,7 +611,7 @@ func (v *view) levels(b *body, blocks []block) {
 }
 
 // widths measures along the ground: the foot, then leaves or the face, and the whole.
-func (v *view) widths(b *body, blocks []block) {
+func (v *view) widths(b *body, f *site.File, blocks []block) {
 	lo, hi := project(b.foot, b.origin, v.along)
 	v.Dimension(v.at(lo, 0), v.at(hi, 0), -16, v.length(hi-lo))
 	row := -32.0
@@ -620,7 +625,7 @@ func (v *view) widths(b *body, blocks []block) {
 		}
 	}
 	v.named(b, blocks)
-	v.counts(b)
+	v.counts(b, f)
 }
 
 // write puts a paragraph below a view and returns where the next line goes.
@@ -673,7 +678,7 @@ func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [
 	_, edge := project(b.foot, b.origin, v.along)
 	lines := []string{fmt.Sprintf("Weight %s at the light end, with the ballast that is there.", quantity.Format(quantity.Mass(kg).Weight(), v.system))}
 	if !ok {
-		v.counts(b)
+		v.counts(b, f)
 		lines = append(lines, "No overturning in wind is computed for this piece by itself.")
 	} else {
 		tip := v.at(edge, 0)
@@ -695,7 +700,7 @@ func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [
 			v.Dimension(Point{mass.X, v.ground}, Point{tip.X, v.ground}, -18, v.length(arm))
 		}
 		v.names.avoid(mass, Point{mass.X, v.ground})
-		v.counts(b)
+		v.counts(b, f)
 		needs, has := p.check.Figures()
 		lines = append(lines, fmt.Sprintf("Wind %s at %s; gust %s, state %s.", force, v.length(p.height), quantity.Format(quantity.Speed(p.speed), v.system), p.check.State))
 		if p.tips() {

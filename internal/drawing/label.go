@@ -24,7 +24,7 @@ func (l *labels) avoidOutline(points ...Point) {
 }
 
 // crossing is what a label pays, in points of distance, for each line through it.
-const crossing = 9.0
+const crossing = 6.0
 
 // far is the distance from which a line leads to the label.
 const far = 8.0

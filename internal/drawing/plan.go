@@ -461,7 +461,7 @@ func (p *plan) ballast() {
 		}
 		p.mark("ballast, and how many units must be there", func(at Point) { p.bag(at.plus(Point{12, 0})) })
 		if len(places) > 0 {
-			p.notes = append(p.notes, note{p.at(places[0]), Font{Size: small - 0.5, Ink: Black}, []string{units(x)}})
+			p.notes = append(p.notes, note{p.at(places[0]), Font{Size: small - 0.5, Ink: Black}, []string{inAll(x, len(places))}})
 		}
 	}
 }
@@ -486,6 +486,14 @@ func units(x verdict.BallastRow) string {
 		return "no number will do"
 	}
 	return fmt.Sprintf("×%d", *x.Count)
+}
+
+// inAll is the same over several spots: the number is that of all of them.
+func inAll(x verdict.BallastRow, spots int) string {
+	if spots > 1 && x.Count != nil {
+		return units(x) + " in all"
+	}
+	return units(x)
 }
 
 func (p *plan) bag(at Point) {
