@@ -27,6 +27,18 @@ type Body struct {
 	Dead []Force
 	// Live is multiplied, all of it, by the load factor: wind, people leaning.
 	Live []Force
+	// Enough, where it is not zero, is a factor beyond which turning is of no interest:
+	// when it is reached, it is what [TurningResult] gives.
+	Enough float64
+
+	corners [][2]float64 // hull of Foot, after Prepare
+}
+
+// Prepare works out the hull of Foot once for many checks of the body; after a change of
+// Foot it must be called again. The error is that of [Hull].
+func (b *Body) Prepare() (err error) {
+	b.corners, err = Hull(b.Foot)
+	return err
 }
 
 var (
@@ -104,13 +116,13 @@ func (b Body) Check() (Result, error) {
 	r.Uplift = uplift(dead.n, live.n)
 	r.Sliding = sliding(b.Friction, dead, live, r.Uplift)
 	r.Turning = turning(contact{hull, origin, b.Friction}, dead, live,
-		r.Overturning[r.WorstEdge], r.Sliding)
+		r.Overturning[r.WorstEdge], r.Sliding, b.Enough)
 	return r, nil
 }
 
 // hull returns the foot's hull after checking every input value.
 func (b Body) hull() ([][2]float64, error) {
-	if !usable(b.Friction) || b.Friction < 0 {
+	if !usable(b.Friction, b.Enough) || b.Friction < 0 {
 		return nil, fmt.Errorf("friction %g: %w", b.Friction, ErrValue)
 	}
 	for _, forces := range [2][]Force{b.Dead, b.Live} {
@@ -119,6 +131,9 @@ func (b Body) hull() ([][2]float64, error) {
 				return nil, fmt.Errorf("force %q, %g N at %g m: %w", f.Name, f.F, f.At, ErrValue)
 			}
 		}
+	}
+	if b.corners != nil {
+		return b.corners, nil
 	}
 	return Hull(b.Foot)
 }

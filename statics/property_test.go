@@ -135,3 +135,36 @@ func TestWithoutTwist(t *testing.T) {
 		same(t, "turning", r.Turning.Factor, least(r.Overturning[r.WorstEdge].Factor, r.Sliding.Factor))
 	})
 }
+
+// A body that is prepared, or asked for no more than enough, gives the same answers.
+func TestPreparedAndEnough(t *testing.T) {
+	enough := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t)
+		want, err := b.Check()
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.Enough = rapid.Float64Range(0.01, 3).Draw(t, "enough")
+		if err := b.Prepare(); err != nil {
+			t.Fatal(err)
+		}
+		got, err := b.Check()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Overturning[got.WorstEdge] != want.Overturning[want.WorstEdge] || got.Sliding != want.Sliding {
+			t.Fatalf("%+v became %+v", want, got)
+		}
+		switch full, f := want.Turning.Factor, got.Turning.Factor; {
+		case f == full:
+		case f.Value != b.Enough || !full.AtLeast(b.Enough*(1-1e-9)):
+			t.Fatalf("turning %+v became %+v with %g enough", full, f, b.Enough)
+		default:
+			enough++
+		}
+	})
+	if enough == 0 {
+		t.Error("no factor was beyond what is enough: nothing was tried")
+	}
+}

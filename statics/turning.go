@@ -20,14 +20,19 @@ type TurningResult struct {
 // the knife edge does not look like turning.
 const knifeEdge = 1 - 1e-9
 
-func turning(k contact, dead, live resultant, edge EdgeResult, slide SlidingResult) TurningResult {
+func turning(k contact, dead, live resultant, edge EdgeResult, slide SlidingResult, enough float64) TurningResult {
 	var r TurningResult
 	standing := !edge.DeadTips && !slide.DeadSlides
 	if standing {
 		r.DeadTurns = k.margin(dead) < 0
 	}
 	if standing && !r.DeadTurns {
-		r.Factor = turningFactor(k, dead, live, least(edge.Factor, slide.Factor))
+		limit := least(edge.Factor, slide.Factor)
+		if enough > 0 && (limit.Unbounded || enough < limit.Value) && k.margin(dead.plus(enough, live)) >= 0 {
+			r.Factor.Value = enough
+		} else {
+			r.Factor = turningFactor(k, dead, live, limit)
+		}
 	}
 	at := r.Factor.Value
 	if r.Factor.Unbounded {

@@ -18,6 +18,10 @@ const maxLimit = 100
 func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (finding, int, error) {
 	worst, mode := finding{ratio: math.Inf(1)}, overturning
 	err := j.each(b, s, gust, ballast, func(sit situation, body *statics.Body) error {
+		body.Enough = 0
+		if worst.found {
+			body.Enough = math.Min(worst.ratio*j.required(&sit, turning), far)
+		}
 		r, err := body.Check()
 		if err != nil {
 			return err

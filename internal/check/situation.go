@@ -384,6 +384,9 @@ func (j *job) eachFrom(b *lone, s setup, towards, gust float64, ballast []float6
 		heavies = append(heavies, true)
 	}
 	body := statics.Body{Foot: foot, Friction: b.friction}
+	if err := body.Prepare(); err != nil {
+		return err
+	}
 	pushes := j.pushes(b, s, b.normals(), towards)
 	sit := situation{setup: s, towards: towards, pick: make([]int, len(winds))}
 	for sit.combine = range s.wind.combinations {

@@ -156,12 +156,19 @@ func twists(f [modes]statics.Factor) bool {
 	return !f[turning].Unbounded && (least.Unbounded || f[turning].Value < least.Value*(1-1e-6))
 }
 
+// far is a factor that stands for no limit where a number is needed.
+const far = 1e6
+
 // evaluate finds the worst situation of each mode. Turning is found only where it
 // comes before tipping and sliding.
 func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
 	var worst [modes]finding
 	for _, s := range j.setups(b) {
 		err := j.each(b, s, s.gust, ballast, func(sit situation, body *statics.Body) error {
+			body.Enough = 0
+			if w := &worst[turning]; w.found {
+				body.Enough = math.Min(w.ratio*j.required(&sit, turning), far)
+			}
 			r, err := body.Check()
 			if err != nil {
 				return err

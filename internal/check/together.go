@@ -129,13 +129,20 @@ func (j *job) actionsOn(g *group, s setup, towards, gust float64, ballast []floa
 // same force between their places. What a group carries it carries in every mixture, so
 // that one is never worse than both.
 func extremes[T any](list []T, force func(*T) *statics.Force) []T {
+	if len(list) < 3 {
+		return list
+	}
 	var kept []T
+next:
 	for k := range list {
-		if !slices.ContainsFunc(list, func(p T) bool {
-			return slices.ContainsFunc(list, func(q T) bool { return between(force(&p), force(&list[k]), force(&q)) })
-		}) {
-			kept = append(kept, list[k])
+		for p := range list {
+			for q := range p {
+				if between(force(&list[p]), force(&list[k]), force(&list[q])) {
+					continue next
+				}
+			}
 		}
+		kept = append(kept, list[k])
 	}
 	return kept
 }
