@@ -12,6 +12,6 @@ and cautions.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(a.quickCordCommand())
+	cmd.AddCommand(a.quickColumnCommand(), a.quickWallCommand(), a.quickGateCommand(), a.quickCordCommand())
 	return cmd
 }
