@@ -581,7 +581,7 @@ func TestDataHasSources(t *testing.T) {
 	}
 }
 
-func BenchmarkLoads(b *testing.B) {
+func BenchmarkWindLoads(b *testing.B) {
 	for _, site := range everySite {
 		b.Run(string(site.Basis), func(b *testing.B) { benchmarkLoads(b, site) })
 	}

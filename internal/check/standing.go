@@ -90,7 +90,24 @@ func (j *job) byItself(b *lone) {
 		}
 		j.windRows(b, governs)
 	}
-	j.limit(st)
+	if !j.stacked(b.piece) {
+		j.limit(st)
+	}
+}
+
+// stacked reports whether a piece is a column with sections that are merely seated: it has
+// the limits of its parts together.
+func (j *job) stacked(piece string) bool {
+	c := j.f.Column(piece)
+	if c == nil {
+		return false
+	}
+	for k := range c.Sections {
+		if k > 0 && c.Sections[k].Joint == nil {
+			return true
+		}
+	}
+	return false
 }
 
 // grounds lists what the standing checks take for granted.

@@ -157,9 +157,14 @@ func ballastTable(r *verdict.Report, s quantity.System) *table {
 			continue
 		}
 		t.add(printable(x.Piece), printable(x.Section), printable(x.Unit), strconv.Itoa(*x.Count), strconv.Itoa(x.InPlace), strconv.Itoa(*x.Count-x.InPlace), column[quantity.Mass](*x.MassKg, s))
+		why, gone := "", ""
 		if x.Why != "" {
-			t.note("asked for by " + x.Why)
+			why = "asked for by " + x.Why
 		}
+		if x.OneGone != nil {
+			gone = fmt.Sprintf("with one of them missing, %.0f %% of the required factor is left", math.Floor(100**x.OneGone+1e-6))
+		}
+		t.note(strings.Join(nonEmpty(why, gone), "; "))
 	}
 	return t
 }
@@ -170,8 +175,25 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 	p.table(limitsTable(r, s.System))
 	p.table(planTable(r, s.System))
 	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
+	p.text(reaches(r, s.System), "")
 	p.cautions(r)
 	return p.err
+}
+
+// reaches says how far each piece reaches from its foot when it falls.
+func reaches(r *verdict.Report, s quantity.System) string {
+	var list []string
+	seen := map[string]bool{}
+	for _, x := range r.Limits.Rows {
+		if !seen[x.Piece] {
+			seen[x.Piece] = true
+			list = append(list, fmt.Sprintf("%s %s", printable(x.Piece), quantity.Format(quantity.Length(x.ReachM), s)))
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "A piece that falls reaches this far from its foot: " + strings.Join(list, ", ") + "."
 }
 
 func limitsTable(r *verdict.Report, s quantity.System) *table {
