@@ -74,6 +74,7 @@ lamps). It goes to standard output, or with -o to a file.`,
 					continue
 				}
 				a.options.EveryDirection = true // the wind of every check, not only of the governing one
+				a.options.LimitsAround = args[0] == "rose"
 				f, r, style, err := a.site(args[1:])
 				if err != nil {
 					return err

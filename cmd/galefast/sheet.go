@@ -49,6 +49,7 @@ be used or the sheet cannot be written.`,
 				return err
 			}
 			a.options.EveryDirection = true // the elevations show the wind of every check
+			a.options.LimitsAround = true   // the roses
 			f, r, style, err := a.site(args)
 			if err != nil {
 				return err

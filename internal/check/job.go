@@ -19,6 +19,7 @@ import (
 // Options widen what a run records; they change no result.
 type Options struct {
 	EveryDirection bool // the wind table has every direction, not the governing one
+	LimitsAround   bool // every limit also by the direction of the wind
 	PowerPlan      bool // the lamps are put onto the outlets anew
 	PowerOnly      bool // nothing but the supply trees is looked at
 }

@@ -197,8 +197,25 @@ func (j *job) limit(st stander) {
 				row.HandheldMs = &reading
 			}
 		}
+		if j.options.LimitsAround && row.GustMs != nil {
+			row.Around = around(st, s)
+		}
 		j.report.Limits.Rows = append(j.report.Limits.Rows, row)
 	}
+}
+
+// around is the limit of each direction of the wind, every 15 degrees.
+func around(st stander, s setup) []verdict.Around {
+	var list []verdict.Around
+	for _, towards := range wind.Directions(nil) {
+		s.blows = []float64{towards}
+		v, _, err := gustLimit(st, s)
+		if err != nil {
+			return nil
+		}
+		list = append(list, verdict.Around{FromDeg: situation{towards: towards}.fromDeg(), GustMs: v})
+	}
+	return list
 }
 
 // gustText prints a limit rounded down to a tenth of the unit that it prints in.

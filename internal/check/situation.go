@@ -27,6 +27,7 @@ type setup struct {
 	gust   float64 // m/s, as the climate's basis understands it
 	people bool    // the public inside, leaves open as far as something holds them
 
+	blows  []float64 // directions, rad, of the wind that are tried; nil: all
 	swings []float64 // angles, rad, at which a leaf that nothing holds is tried; nil: on its own stop
 	swing  float64   // the one of them that is meant
 }
@@ -330,7 +331,14 @@ func (b *lone) normals() []float64 {
 
 // directions are the ones that the wind is tried in: every 15 degrees and both
 // normals of each face of a body and of what hangs on it.
-func (b *lone) directions(s setup) []float64 { return wind.Directions(b.faces(s)) }
+func (b *lone) directions(s setup) []float64 { return s.directions(b.faces(s)) }
+
+func (s setup) directions(faces []float64) []float64 {
+	if s.blows != nil {
+		return s.blows
+	}
+	return wind.Directions(faces)
+}
 
 // faces are the directions along the faces that the wind meets, or across them.
 func (b *lone) faces(s setup) []float64 {

@@ -380,7 +380,7 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 		faces = append(faces, b.faces(s)...)
 	}
 	var loads statics.Loads
-	for _, towards := range wind.Directions(faces) {
+	for _, towards := range s.directions(faces) {
 		a, err := j.actionsOn(g, s, towards, gust, ballast)
 		if err != nil {
 			return err
@@ -398,7 +398,7 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 				if each == nil {
 					bar = worst.ratio
 				}
-				if carries && !math.IsInf(bar, 1) {
+				if carries && bar < math.MaxFloat64 { // beyond it nothing is asked of the solver
 					if carried, err := analysis.Carries(&loads, bar*needs); err != nil || carried {
 						return err
 					}

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -9,9 +10,10 @@ import (
 	"galefast/internal/verdict"
 )
 
-// Roses draws, for each piece, how strong a gust it takes from each direction. Where
-// the record holds only the direction that governs a state, the rose is a circle: from
-// every other direction the piece takes at least as much.
+// Roses draws, for each piece, how strong a gust it takes from each direction; a limit
+// beyond the outer ring is drawn on it. Where the record holds only the direction that
+// governs a state, the rose is a circle: from every other direction the piece takes at
+// least as much.
 func Roses(r *verdict.Report, system quantity.System) []*Scene {
 	most := 0.0
 	var pieces []string
@@ -103,6 +105,7 @@ func (l *limit) draw(s *Scene, center Point, k float64, system quantity.System) 
 		return center.plus(Point{sin, -cos}.times(gust * k))
 	}
 	var rows []verdict.LimitRow
+	var around []verdict.Around // the worst of the rows
 	why := ""
 	for _, x := range l.rows {
 		if x.GustMs != nil && x.FromDeg != nil {
@@ -110,20 +113,26 @@ func (l *limit) draw(s *Scene, center Point, k float64, system quantity.System) 
 		} else {
 			why = x.Why
 		}
+		for _, a := range x.Around {
+			i := slices.IndexFunc(around, func(b verdict.Around) bool { return b.FromDeg == a.FromDeg })
+			if i < 0 {
+				around = append(around, a)
+			} else {
+				around[i].GustMs = math.Min(around[i].GustMs, a.GustMs)
+			}
+		}
 	}
-	slices.SortStableFunc(rows, func(a, b verdict.LimitRow) int { return int(math.Copysign(1, *a.FromDeg-*b.FromDeg)) })
+	slices.SortFunc(around, func(a, b verdict.Around) int { return cmp.Compare(a.FromDeg, b.FromDeg) })
 	if len(rows) == 0 {
 		return l.state + ": no limit" + map[bool]string{true: ", " + why}[why != ""]
 	}
 	least := slices.MinFunc(rows, func(a, b verdict.LimitRow) int { return int(math.Copysign(1, *a.GustMs-*b.GustMs)) })
-	const enough = 8 // directions that make a rose
 	var points []Point
-	if len(rows) < enough {
+	for _, x := range around {
+		points = append(points, at(x.FromDeg, math.Max(math.Min(x.GustMs*k, roseRadius)/k, 0.5/k)))
+	}
+	if around == nil {
 		points = circle(center, math.Max(*least.GustMs*k, 0.5))
-	} else {
-		for _, x := range rows {
-			points = append(points, at(*x.FromDeg, *x.GustMs))
-		}
 	}
 	s.Outline(None, l.pen, points...)
 	if *least.GustMs > 0 {

@@ -117,9 +117,16 @@ type LimitRow struct {
 	GustMs     *float64 `json:"gust_ms"`     // 3 s, 10 m, open ground
 	HandheldMs *float64 `json:"handheld_ms"` // 3 s, at 2 m beside the piece
 	Governs    string   `json:"governs"`
-	ReachM     float64  `json:"reach_m"`       // how far from its foot it reaches when it falls
-	Why        string   `json:"why,omitempty"` // why there is no gust
-	WantedMs   *float64 `json:"wanted_ms"`     // the gust that the file asks for; null when it gives a speed of another kind
+	Around     []Around `json:"around,omitempty"` // the limit by the direction of the wind, where it was asked for
+	ReachM     float64  `json:"reach_m"`          // how far from its foot it reaches when it falls
+	Why        string   `json:"why,omitempty"`    // why there is no gust
+	WantedMs   *float64 `json:"wanted_ms"`        // the gust that the file asks for; null when it gives a speed of another kind
+}
+
+// Around is the limit of a piece in wind from one direction.
+type Around struct {
+	FromDeg float64 `json:"from_deg"`
+	GustMs  float64 `json:"gust_ms"`
 }
 
 // PlanStep is one step of the action plan.
