@@ -159,7 +159,7 @@ func (j *job) assemble(own []piece) *group {
 	}
 	at := func(name string, z float64) int {
 		m := first[name]
-		for m+1 < len(g.members) && g.members[m+1].base > 0 && g.members[m+1].base <= z {
+		for m+1 < len(g.members) && g.members[m+1].piece == name && g.members[m+1].base <= z {
 			m++
 		}
 		return m
