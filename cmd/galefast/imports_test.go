@@ -15,6 +15,7 @@ import (
 var arrows = map[string][]string{
 	"wind":              nil,
 	"statics":           nil,
+	"statics/fastener":  nil,
 	"electrical":        {"gonum.org/v1/gonum"},
 	"internal/quantity": nil,
 	"internal/verdict":  nil,
@@ -22,14 +23,15 @@ var arrows = map[string][]string{
 	"internal/site":     {"internal/quantity", "internal/catalog", "github.com/BurntSushi/toml"},
 	"internal/takeoff":  {"internal/quantity", "internal/catalog", "internal/site"},
 	"internal/starter":  {"internal/quantity", "internal/catalog"},
+	"internal/watch":    nil,
 	"internal/check": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
-		"wind", "statics", "electrical"},
+		"wind", "statics", "statics/fastener", "electrical"},
 	"internal/drawing": {"internal/quantity", "internal/site", "internal/verdict", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
 	"internal/sheet": {"internal/quantity", "internal/site", "internal/verdict", "internal/drawing",
 		"github.com/olekukonko/tablewriter", "codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
 	"testdata/sites": nil,
 	"cmd/galefast": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
-		"internal/check", "internal/drawing", "internal/sheet", "internal/starter", "testdata/sites",
+		"internal/check", "internal/drawing", "internal/sheet", "internal/starter", "internal/watch", "testdata/sites",
 		"github.com/spf13/cobra", "github.com/mattn/go-isatty"},
 }
 
