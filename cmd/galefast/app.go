@@ -23,6 +23,7 @@ type app struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	exit           int
+	held           []byte // the content of the file, where --watch has read it already
 
 	options check.Options
 	units   string
@@ -83,6 +84,8 @@ func (a *app) read(args []string) (name string, src []byte, err error) {
 	case args[0] == "-":
 		src, err = io.ReadAll(io.LimitReader(a.stdin, maxFile))
 		return "standard input", src, err
+	case a.held != nil:
+		return args[0], a.held, nil
 	}
 	f, err := os.Open(args[0])
 	if err != nil {

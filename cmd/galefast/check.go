@@ -14,11 +14,15 @@ func (a *app) checkCommand() *cobra.Command {
 		Short: "The whole job: every check, what fails and what cures it",
 		Long: `check runs every check on a description. Without a file it takes the embedded example; - reads
 standard input. It exits with 0 when every computed check holds, with 1 when one fails and
-with 2 when the file cannot be used.`,
+with 2 when the file cannot be used.
+
+With --watch it checks again whenever the file is saved, until it is interrupted, and exits as the
+last check did.`,
 		Example: `  galefast check
   galefast check site.toml
   galefast check --units si --json site.toml > result.json
-  galefast check --explain site.toml`,
+  galefast check --explain site.toml
+  galefast check --watch site.toml`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			text := sheet.Check
@@ -36,5 +40,5 @@ with 2 when the file cannot be used.`,
 		},
 	}
 	cmd.Flags().BoolVar(&explain, "explain", false, "add the working of every computed check")
-	return cmd
+	return a.watchable(cmd)
 }

@@ -38,10 +38,12 @@ to a file or into a folder; several go into a folder as sheet.html, sheet.pdf an
 description gives the same bytes: a date stands in it only if --date gives one.
 
 It exits with 0 when every computed check holds, with 1 when one fails and with 2 when the file cannot
-be used or the sheet cannot be written.`,
+be used or the sheet cannot be written. With --watch it writes the sheet again whenever the file is
+saved, until it is interrupted.`,
 		Example: `  galefast sheet -o sheet.html site.toml
   galefast sheet --format html,pdf,md,csv,json,xlsx -o out site.toml
-  galefast sheet --format pdf --date 2025-10-04 --working -o sheet.pdf site.toml`,
+  galefast sheet --format pdf --date 2025-10-04 --working -o sheet.pdf site.toml
+  galefast sheet --watch -o sheet.html site.toml`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			paths, err := a.sheetPaths(&flags)
@@ -87,7 +89,7 @@ be used or the sheet cannot be written.`,
 	cmd.Flags().StringVar(&flags.Date, "date", "", "a `date` to print on the sheet")
 	cmd.Flags().StringVar(&flags.Digest, "digest", "", "a `digest` of the description to print on the sheet")
 	cmd.Flags().BoolVar(&flags.Working, "working", false, "add the working of every computed check")
-	return cmd
+	return a.watchable(cmd)
 }
 
 // sheetPaths checks the flags and gives the file for each format.
