@@ -213,10 +213,13 @@ func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
 	}
 	q := a.question(t.programme, l)
 	for try := uint64(1); try <= 3; try++ {
+		at := factor
 		if try > 1 {
+			// A tie may be neither carried nor proven to fall. Both proofs are for the factor itself.
 			t.last.reset(try)
+			at *= 1 - balanced/10
 		}
-		blocked, ok := q.at(t.last, factor)
+		blocked, ok := q.at(t.last, at)
 		switch {
 		case !ok:
 		case blocked:
@@ -225,7 +228,7 @@ func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
 				return false, nil
 			}
 		default:
-			o := a.outcome(t, t.forces(t.last, q.unit(factor)), nil)
+			o := a.outcome(t, t.forces(t.last, q.unit(at)), nil)
 			if provesStand(a.group, AllLimits, l, factor, &o) {
 				return true, nil
 			}
