@@ -49,14 +49,16 @@ func (j *job) standing() error {
 	}
 	groups, grouped := j.groups()
 	j.grounds(groups)
+	var work []func(*job)
 	for _, b := range j.bodies() {
 		if !grouped[b.piece] {
-			j.byItself(b)
+			work = append(work, func(j *job) { j.byItself(b) })
 		}
 	}
 	for _, g := range groups {
-		j.together(g)
+		work = append(work, func(j *job) { j.together(g) })
 	}
+	j.sideBySide(work)
 	j.joints()
 	j.ballastTable()
 	j.plan()
