@@ -53,11 +53,42 @@ func (j *job) weightOn(b *lone, ballast []float64) float64 {
 
 const gravity = 9.80665 // m/s2
 
+// weightUnder is the most that presses on the foot of member i of a group, N: its own weight,
+// that of the parts seated on it, and its share of every span that is fastened to them. What
+// guys pull down is not in it.
+func (j *job) weightUnder(g *group, i int, ballast []float64) float64 {
+	n := 0.0
+	for k, b := range g.members {
+		if b.piece == g.members[i].piece {
+			n += j.weightOn(b, g.of(k, ballast))
+			continue
+		}
+		ends, here := 0.0, 0.0
+		for _, l := range g.system.Links {
+			if l.A == k && len(b.foot) == 0 {
+				ends++
+				if g.members[l.B].piece == g.members[i].piece {
+					here++
+				}
+			}
+		}
+		if here > 0 {
+			n += j.weightOn(b, nil) * here / ends
+		}
+	}
+	return n
+}
+
 // bearing is the foot that a body can turn about, in plan. On soft ground its edges lie
 // inwards: before the body tips about an edge of length L, the ground there gives way
 // under a strip that carries the whole weight N at the pressure p, so that the weight
 // is carried N / (2 p L) inside the edge.
 func (j *job) bearing(b *lone, ballast []float64) [][2]float64 {
+	return b.bearingUnder(j.weightOn(b, ballast))
+}
+
+// bearingUnder is the same for a weight n, N.
+func (b *lone) bearingUnder(n float64) [][2]float64 {
 	if b.yields == 0 {
 		return b.foot
 	}
@@ -65,7 +96,6 @@ func (j *job) bearing(b *lone, ballast []float64) [][2]float64 {
 	if err != nil {
 		return b.foot
 	}
-	n := j.weightOn(b, ballast)
 	inner := hull
 	for i := range hull {
 		from, to := hull[i], hull[(i+1)%len(hull)]
@@ -115,11 +145,14 @@ func dot(hull [][2]float64) [][2]float64 {
 }
 
 // bearingRow checks that soft ground carries the weight on a foot.
-func (j *job) bearingRow(b *lone, ballast []float64) {
+func (j *job) bearingRow(b *lone, ballast []float64) { j.bearingRowUnder(b, j.weightOn(b, ballast)) }
+
+// bearingRowUnder is the same for a weight n, N.
+func (j *job) bearingRowUnder(b *lone, n float64) {
 	if b.yields == 0 {
 		return
 	}
-	n, a := j.weightOn(b, ballast), b.sole
+	a := b.sole
 	has, needs := b.yields*a/n, 1.0
 	ground, _ := j.f.Catalog.Ground.Find(j.f.Site.Ground.V)
 	c := verdict.Check{

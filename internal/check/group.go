@@ -345,7 +345,7 @@ func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.A
 		}
 		soft = soft || b.yields > 0
 		system.Contacts = append(system.Contacts, statics.Contact{
-			Name: b.name, Of: i, On: statics.Ground, Points: corners(j.bearing(b, g.of(i, ballast)), 0), Friction: b.friction,
+			Name: b.name, Of: i, On: statics.Ground, Points: corners(b.bearingUnder(j.weightUnder(g, i, ballast)), 0), Friction: b.friction,
 		})
 	}
 	a, err := statics.NewAnalysis(&system, towards)

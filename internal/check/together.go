@@ -589,7 +589,7 @@ func (j *job) together(g *group) {
 	if !g.seated {
 		for i, b := range g.members {
 			if b.base == 0 {
-				j.bearingRow(b, g.of(i, ballast))
+				j.bearingRowUnder(b, j.weightUnder(g, i, ballast))
 			}
 			j.windRows(b, governs)
 		}
