@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -75,10 +76,13 @@ func TestBallastNeverLowersOverturning(t *testing.T) {
 }
 
 // few is rapid.Check for whole sites, which take a good part of a second each.
-func few(t *testing.T, property func(*rapid.T)) {
+func few(t *testing.T, property func(*rapid.T)) { draws(t, 3, property) }
+
+// draws is rapid.Check with so many draws.
+func draws(t *testing.T, n int, property func(*rapid.T)) {
 	checks := flag.Lookup("rapid.checks").Value
 	all := checks.String()
-	if err := checks.Set("3"); err != nil {
+	if err := checks.Set(strconv.Itoa(n)); err != nil {
 		t.Fatal(err)
 	}
 	defer checks.Set(all)
