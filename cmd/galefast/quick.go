@@ -9,6 +9,8 @@ func (a *app) quickCommand() *cobra.Command {
 		Short: "One answer from flags alone, without a file",
 		Long: `quick answers one question from flags alone, by the same engines as check, with the same assumptions
 and cautions.`,
+		Example: `  galefast quick column --width "22 in" --height "9 ft" --mass "120 lb" --gust-alone "35 mph"
+  galefast quick cord --watts "1500 W" --length "100 ft" --breaker "15 A" --gfci`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
