@@ -47,7 +47,7 @@ func TestHelpExamples(t *testing.T) {
 }
 
 // helpSite is the file that the examples call site.toml.
-const helpSite = watchedSite + `
+var helpSite = strings.ReplaceAll(watchedSite, "block", "west pier") + `
 [[supply]]
 name = "outlet"
 at = ["9 ft", "0 ft"]
