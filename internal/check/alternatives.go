@@ -13,7 +13,7 @@ const guyAt = 0.8
 // guyed is the least pull, N, that each of four guys must be counted on for so that a
 // piece holds: from the corners of a column, or from both ends of a wall to both sides, to
 // anchors as far out as the guys are high.
-func (j *job) guyed(b *lone, ballast []float64, pool []situation) (float64, bool) {
+func (j *job) guyed(b *lone, ballast []float64) (float64, bool) {
 	z := guyAt * b.top
 	var from, to [][2]float64
 	if c := j.f.Column(b.piece); c != nil {
@@ -38,23 +38,11 @@ func (j *job) guyed(b *lone, ballast []float64, pool []situation) (float64, bool
 		}
 		return several{j, g, ballast}
 	}
-	for k := range pool {
-		pool[k] = j.asGroup(b, pool[k])
-	}
-	return least(maxPull, maxPull/400, pool, with)
+	return least(maxPull, maxPull/400, nil, with)
 }
 
 // maxPull is the most that a guy is advised for, N; no stake of a hand tool holds more.
 const maxPull = 8000.0
-
-// asGroup is a situation of a lone body as one of a group of that body.
-func (j *job) asGroup(b *lone, s situation) situation {
-	s.heavies = make([]bool, len(b.dead)+len(b.leaves)+len(b.spans))
-	for k := len(b.dead); k < len(s.heavies); k++ {
-		s.heavies[k] = s.heavy
-	}
-	return s
-}
 
 // opened is the least share of openings in a wall with which it holds against
 // overturning. They are spread evenly, and its mass is taken to stay.

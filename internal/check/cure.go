@@ -191,7 +191,7 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 		if x, ok := least(maxFoot, 0.025, pool, wider); ok {
 			add("foot", x, "m", fmt.Sprintf("a foot wider by %s on every side", quantity.Format(quantity.Length(x/2), j.f.System())))
 		}
-		if x, ok := j.guyed(b, ballast, pool); ok {
+		if x, ok := j.guyed(b, ballast); ok {
 			add("guy", x, "N", fmt.Sprintf("four guys from %.0f %% of its height to anchors as far out, each to be counted on for %s", 100*guyAt, quantity.Format(quantity.Force(x), j.f.System())))
 		}
 		if x, ok := j.opened(b, ballast, pool); ok {
