@@ -635,6 +635,9 @@ func (j *job) workingTogether(g *group, w *fall, ballast []float64) []verdict.St
 	}
 	for i, k := range g.system.Links {
 		f := o.LinkForces[i]
+		if math.Abs(f.Axial) < 1e-9*k.Shear {
+			f.Axial = 0 // rounding
+		}
 		steps = append(steps, verdict.Step{Text: "fastening of " + k.Name, Formula: "pull / hold + shear / hold",
 			Numbers: fmt.Sprintf("(%.4g + %.4g) / %.4g = %.3f at that factor", math.Abs(f.Axial), f.Shear, k.Shear, (math.Abs(f.Axial)+f.Shear)/k.Shear)})
 	}
