@@ -11,12 +11,12 @@ import (
 )
 
 // Searched is what the search of the worst situation of one group found in one setup, and the
-// first situation of all that is worse.
+// worst of all situations.
 type Searched struct {
 	Group, Setup string
-	Ratio        float64 // found
+	Found, Least float64 // factor over what is required
 	Tried        int     // situations
-	Worse        string  // none when empty
+	Worst        string  // of them, where it is worse than what was found
 }
 
 // SearchEveryGroup looks for the worst situation of every group of a site and then tries
@@ -36,7 +36,7 @@ func SearchEveryGroup(f *site.File, masses *takeoff.Takeoff) (list []Searched, e
 			if err != nil {
 				return nil, err
 			}
-			r := Searched{Group: g.name, Setup: fmt.Sprintf("%s, people %v", s.state, s.people), Ratio: found.ratio}
+			r := Searched{Group: g.name, Setup: fmt.Sprintf("%s, people %v", s.state, s.people), Found: found.ratio, Least: found.ratio}
 			if err := j.everyChoice(g, s, ballast, &r); err != nil {
 				return nil, err
 			}
@@ -80,7 +80,6 @@ func (j *job) everyChoice(g *group, in setup, ballast []float64, r *Searched) er
 			sit := situation{setup: s, towards: towards}
 			for sit.combine = range s.wind.combinations {
 				c := sit.combination()
-				needs := math.Min(maxAsked, r.Ratio*j.needed(&sit)*(1-1e-6))
 				for ends := range 3 {
 					dead := j.deadTogether(g, sit, ballast, ends)
 					pick := make([]int, len(winds))
@@ -91,15 +90,20 @@ func (j *job) everyChoice(g *group, in setup, ballast []float64, r *Searched) er
 								loads.Live = append(loads.Live, times(statics.Acting{Block: owner[i], Force: winds[i][pick[i]].Force}, c.Wind))
 							}
 							loads.Live = append(loads.Live, times(p, c.People))
-							carried, err := analysis.Carries(loads, needs)
-							if err != nil {
-								return err
-							}
 							r.Tried++
-							if !carried && r.Worse == "" {
-								o, err := analysis.Solve(loads, statics.AllLimits)
-								r.Worse = fmt.Sprintf("factor %.9g with wind to %.4f rad, choices %v, push %v on %d, masses %d (%v)", o.Factor.Value, towards, pick, p.F, p.Block, ends, err)
+							needs := j.needed(&sit)
+							if carried, err := analysis.Carries(loads, math.Min(maxAsked, r.Least*needs*(1-1e-6))); err != nil || carried {
+								if err != nil {
+									return err
+								}
+								continue
 							}
+							o, err := analysis.Solve(loads, statics.AllLimits)
+							if err != nil || !o.Certificate.OK {
+								return statics.ErrUnproven
+							}
+							r.Least = ratio(o.Factor, needs)
+							r.Worst = fmt.Sprintf("wind to %.4f rad, choices %v, push %v on %d, masses %d", towards, pick, p.F, p.Block, ends)
 						}
 					}
 				}
