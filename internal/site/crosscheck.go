@@ -55,7 +55,7 @@ func (c *crossCheck) anything() {
 		c.problems = nil // what an empty file lacks besides is no news
 	}
 	c.report(span{}, "empty", message, "at least one [[column]], [[wall]] or [[supply]] with its keys",
-		"start from testdata/sites/apple-fair.toml, the example that `galefast check` reads when no file is given")
+		"`galefast new` writes a file to start from; the examples are under testdata/sites")
 }
 
 func join(words []string) string { return strings.Join(words, ", ") }
@@ -407,6 +407,9 @@ func (c *crossCheck) part(label string, p *Part) {
 			c.report(at.span, "conflict", fmt.Sprintf("%s is %s and has %q", label, withArticle(given[0]), key), why, "")
 		}
 	}
+	if p.Size != nil && len(p.Size) == 0 && (p.Sheet.Given || p.Block.Given) {
+		c.report(p.span, "wrong-count", label+" has no sides", "two sides of a sheet, three of a block", "")
+	}
 	if n := len(p.Size); n > 0 && p.Sheet.Given && n != 2 {
 		c.report(p.Size[0].span, "wrong-count", fmt.Sprintf("%s has %s", label, plural(n, "side")), "two sides of a sheet", "")
 	}
@@ -478,8 +481,9 @@ func (c *crossCheck) gates() {
 			c.report(g.Opens.span, "geometry", fmt.Sprintf("%s stands out to the %s and opens to the %s, along itself", label, g.Face.V, g.Opens.V), "a side of the closed leaf", "")
 		}
 		if h := g.Hinge; h != nil {
-			if h.Into.Given {
-				inTable(c, h.Into, &c.f.Catalog.Wood, "wood")
+			c.fasteners("hinge of "+label, &h.Fasteners)
+			if h.LeafInto.Given {
+				inTable(c, h.LeafInto, &c.f.Catalog.Wood, "wood")
 			}
 			if n := len(h.Heights); n == 1 {
 				c.report(h.Heights[0].span, "wrong-count", "hinge of "+label+" has one height", "two or more hinges", "")
@@ -510,6 +514,13 @@ func (c *crossCheck) walls() {
 		if b := w.Braces; b != nil && b.Height.Given && w.Height.Given && b.Height.V > w.Height.V {
 			c.report(b.Height.span, "geometry", fmt.Sprintf("braces of %s reach %s, above its top at %s", label, b.Height.Text, w.Height.Text), "braces that end on the wall", "")
 		}
+		if b := w.Braces; b != nil {
+			for _, end := range []*Fastening{b.Head, b.Toe} {
+				if end != nil {
+					c.fastening(end.Table, &end.Fasteners)
+				}
+			}
+		}
 		for _, j := range w.Joined {
 			if j.Given && j.V == w.Name.V {
 				c.report(j.span, "reference", label+" is joined to itself", "another piece", "")
@@ -537,6 +548,63 @@ func (c *crossCheck) fixing(label string, f *Fixing, bottom float64, top Measure
 				fmt.Sprintf("between %s and %s above the ground", quantity.Format(quantity.Length(bottom), c.f.System()), quantity.Format(top.V, c.f.System())), "")
 		}
 	}
+	described := f.has("bolts") || f.has("screws")
+	switch {
+	case f.has("hold") && described:
+		c.report(f.Hold.span, "conflict", f.label+" has both a hold and bolts or screws", "one of them", "")
+	case described:
+		c.fastening(f.Table, &f.Fasteners)
+		if !f.has("through") {
+			c.report(f.span, "missing-key", f.label+" does not say what its fasteners go through", `through = "3/4 in"`, "")
+		}
+	case !f.has("hold"):
+		c.report(f.span, "missing-key", f.label+" does not say what a fastening holds", `hold = "150 lbf", or bolts or screws with their sizes`, "")
+	}
+}
+
+// fasteners reports bolts and screws that are described in two ways.
+func (c *crossCheck) fasteners(label string, f *Fasteners) {
+	if f.Into.Given {
+		inTable(c, f.Into, &c.f.Catalog.Wood, "wood")
+	}
+	if f.Bolts.Given && f.Screws.Given {
+		c.report(f.Bolts.span, "conflict", label+" has both bolts and screws", "one of them", "")
+		return
+	}
+	stray := func(e Entry, key, what string) {
+		if e.Given {
+			c.report(e.span, "conflict", fmt.Sprintf("%s is of %s and has a %s", label, what, key), "no "+key, "")
+		}
+	}
+	if f.Bolts.Given {
+		stray(f.Gauge.Entry, "gauge", "bolts")
+		stray(f.Length.Entry, "length", "bolts")
+	} else if f.Screws.Given {
+		stray(f.Washer.Entry, "washer", "screws")
+	}
+	if f.Gauge.Given && f.Size.Given {
+		c.report(f.Size.span, "conflict", label+" has both a gauge and a size", "one of them", "")
+	}
+}
+
+// fastening reports bolts and screws of which something is missing.
+func (c *crossCheck) fastening(t Table, f *Fasteners) {
+	c.fasteners(t.label, f)
+	need := func(ok bool, key, example string) {
+		if !ok {
+			c.report(t.span, "missing-key", fmt.Sprintf("%s lacks %q", t.label, key), example, "")
+		}
+	}
+	switch {
+	case t.has("bolts"):
+		need(t.has("size"), "size", `size = "3/8 in"`)
+	case t.has("screws"):
+		need(t.has("gauge") || t.has("size"), "gauge", `gauge = 10, or size = "6 mm"`)
+		need(t.has("length"), "length", `length = "2 1/2 in"`)
+	default:
+		c.report(t.span, "missing-key", t.label+" has neither bolts nor screws", `bolts = 1, size = "3/8 in", or screws = 3, gauge = 10, length = "2 1/2 in"`, "")
+	}
+	need(t.has("thickness"), "thickness", `thickness = "1 1/2 in"`)
 }
 
 // closeBy is how far apart pieces may stand that are fastened to each other, m.

@@ -138,6 +138,8 @@ type Site struct {
 	Moisture     Measure[quantity.Ratio]       `key:"moisture" is:"nonnegative,upto:60 %" doc:"moisture content of the lumber"`
 	Tolerance    Measure[quantity.Ratio]       `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far an estimated mass may be off, either way"`
 	Ambient      Measure[quantity.Temperature] `key:"ambient" doc:"warmest air around the cords"`
+	TimberCode   Word                          `key:"timber_code" is:"oneof:nds|en1995" doc:"rules for screws and bolts in wood: nds for NDS 2018, en1995 for EN 1995-1-1; the units tell when it is left out"`
+	Wet          Flag                          `key:"wet" doc:"false when the wood about every fastener stays dry, 19 % moisture at most; wet wood holds less"`
 	Electrical   Word                          `key:"electrical" is:"oneof:us|iec" doc:"rules for circuits: us for the NEC, iec for IEC 60364 with BS 7671; the voltages tell when it is left out"`
 }
 
@@ -187,12 +189,28 @@ type Section struct {
 // Joint fastens a section to the one below.
 type Joint struct {
 	Table
-	Bolts   Count                       `key:"bolts" is:"required,positive" doc:"number of bolts"`
-	Size    Measure[quantity.Length]    `key:"size" is:"required,positive" doc:"bolt diameter"`
-	Pattern [2]Measure[quantity.Length] `key:"pattern" is:"positive" doc:"distance between bolt rows, along width and depth"`
-	Washer  Measure[quantity.Length]    `key:"washer" is:"positive" doc:"outside diameter of the washers"`
-	Into    Word                        `key:"into" row:"wood" doc:"wood the bolts clamp"`
+	Bolts     Count                       `key:"bolts" is:"required,positive" doc:"number of bolts"`
+	Size      Measure[quantity.Length]    `key:"size" is:"required,positive" doc:"bolt diameter"`
+	Pattern   [2]Measure[quantity.Length] `key:"pattern" is:"positive" doc:"distance between bolt rows, along width and depth"`
+	Washer    Measure[quantity.Length]    `key:"washer" is:"positive" doc:"outside diameter of the washers"`
+	Into      Word                        `key:"into" row:"wood" doc:"wood the bolts clamp"`
+	Thickness Measure[quantity.Length]    `key:"thickness" is:"positive" doc:"thickness of each of the two frames that the bolts clamp"`
 }
+
+// Fasteners are equal bolts or screws: exactly one of Bolts and Screws says which.
+type Fasteners struct {
+	Screws    Count                    `key:"screws" is:"positive" doc:"number of screws; of hinges, in each half of each"`
+	Gauge     Count                    `key:"gauge" is:"positive" doc:"screw number"`
+	Bolts     Count                    `key:"bolts" is:"positive" doc:"bolts right through, with nut and washers, in place of screws"`
+	Size      Measure[quantity.Length] `key:"size" is:"positive" doc:"diameter of the bolts, or of screws that have no number: 1/4 in and more for lag screws, whole millimetres for metric ones"`
+	Length    Measure[quantity.Length] `key:"length" is:"positive" doc:"screw length"`
+	Washer    Measure[quantity.Length] `key:"washer" is:"positive" doc:"outside diameter of the bolts' washers"`
+	Into      Word                     `key:"into" row:"wood" doc:"wood that the screws or bolts hold in"`
+	Thickness Measure[quantity.Length] `key:"thickness" is:"positive" doc:"thickness of that wood"`
+}
+
+// Described reports whether bolts or screws are described.
+func (f *Fasteners) Described() bool { return f.Bolts.Given || f.Screws.Given }
 
 // Part is one line of a parts list; exactly one of Stock, Sheet, Block, Pipe,
 // Coat and Item says what it is.
@@ -240,19 +258,21 @@ type Gate struct {
 // Hinge is how a leaf hangs.
 type Hinge struct {
 	Table
-	Heights   []Measure[quantity.Length] `key:"heights" is:"nonnegative" doc:"heights of the hinges above the ground"`
-	Screws    Count                      `key:"screws" is:"positive" doc:"screws in each hinge leaf"`
-	Gauge     Count                      `key:"gauge" is:"positive" doc:"screw number"`
-	Length    Measure[quantity.Length]   `key:"length" is:"positive" doc:"screw length"`
-	Into      Word                       `key:"into" row:"wood" doc:"wood that the screws hold in"`
-	Thickness Measure[quantity.Length]   `key:"thickness" is:"positive" doc:"thickness of that wood"`
+	Heights []Measure[quantity.Length] `key:"heights" is:"nonnegative" doc:"heights of the hinges above the ground"`
+	Fasteners
+	Mount     Word                        `key:"mount" is:"oneof:edge|face" doc:"edge: butt hinges between post and edge of the leaf; face: hinges on the faces of both, at the side to which it opens"`
+	Plate     [2]Measure[quantity.Length] `key:"plate" is:"positive" doc:"width and height of one half of a hinge"`
+	LeafInto  Word                        `key:"leaf_into" row:"wood" doc:"wood of the leaf at the hinges; that of the post when left out"`
+	LeafThick Measure[quantity.Length]    `key:"leaf_thickness" is:"positive" doc:"thickness of the leaf's wood along the screws; the leaf's own thickness when left out"`
 }
 
 // Keeper is what holds a leaf in each position.
 type Keeper struct {
 	Table
-	Closed Word `key:"closed" doc:"latch, drop bolt or other keeper of the closed leaf"`
-	Open   Word `key:"open" doc:"hook or other keeper of the open leaf"`
+	Closed Word                     `key:"closed" doc:"latch, drop bolt or other keeper of the closed leaf"`
+	Open   Word                     `key:"open" doc:"hook or other keeper of the open leaf"`
+	Hold   Measure[quantity.Force]  `key:"hold" is:"positive" doc:"what each of them holds, by its maker or by a test"`
+	Height Measure[quantity.Length] `key:"height" is:"nonnegative" doc:"height at which they hold the leaf's free edge; when left out, the worse of its top and its bottom"`
 }
 
 // Wall is a scenic wall, straight in plan.
@@ -283,13 +303,24 @@ type Braces struct {
 	Count  Count                    `key:"count" is:"required,positive" doc:"number of braces"`
 	Reach  Measure[quantity.Length] `key:"reach" is:"required,positive" doc:"distance of the toes from the wall's middle line"`
 	Height Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of their upper ends"`
+	Head   *Fastening               `key:"head" doc:"how each is fastened to the wall"`
+	Toe    *Fastening               `key:"toe" doc:"how each is fastened to what holds its toe"`
+}
+
+// Fastening is one place where bolts or screws hold wood to wood.
+type Fastening struct {
+	Table
+	Fasteners
+	Through Measure[quantity.Length] `key:"through" is:"required,positive" doc:"thickness of what they go through first, under their heads"`
 }
 
 // Fixing is the fastenings by which two pieces stand together.
 type Fixing struct {
 	Table
 	Heights []Measure[quantity.Length] `key:"heights" is:"required,positive" doc:"heights of the fastenings above the ground; one lets the pieces turn against each other, two or more do not"`
-	Hold    Measure[quantity.Force]    `key:"hold" is:"required,positive" doc:"what one fastening holds in any direction, by a test or by its maker"`
+	Hold    Measure[quantity.Force]    `key:"hold" is:"positive" doc:"what one fastening holds in any direction, by a test or by its maker; else bolts or screws"`
+	Fasteners
+	Through Measure[quantity.Length] `key:"through" is:"positive" doc:"thickness of what they go through first, under their heads"`
 }
 
 // Span is a sign or beam between two columns.
@@ -326,6 +357,11 @@ type Guy struct {
 	To         Point                    `key:"to" is:"required" doc:"its anchor in plan"`
 	Anchor     Word                     `key:"anchor" doc:"what holds it in the ground"`
 	PullTested Measure[quantity.Force]  `key:"pull_tested" is:"positive" doc:"pull that the anchor held in a test along the rope"`
+	Soil       Word                     `key:"soil" is:"oneof:wet|dry" doc:"wet when the ground may get wetter than it was in the test"`
+	Rope       Word                     `key:"rope" is:"oneof:manila|polypropylene|nylon|polyester" doc:"what the rope is made of"`
+	Diameter   Measure[quantity.Length] `key:"rope_diameter" is:"positive" doc:"thickness of the rope"`
+	Knots      Number                   `key:"knots" is:"positive,fraction" doc:"part of the rope's strength that its knots or ends leave"`
+	Fitting    Measure[quantity.Force]  `key:"fitting" is:"positive" doc:"working load of the weakest hook, eye or turnbuckle"`
 }
 
 // Way is the path that visitors take.

@@ -28,7 +28,7 @@ type reader struct {
 
 // field is one key of a table, from its struct tags.
 type field struct {
-	index int
+	index []int
 	key   string
 	bare  string
 	row   string
@@ -45,10 +45,10 @@ var fieldsOf = func() func(t reflect.Type) []field {
 			return f.([]field)
 		}
 		var fields []field
-		for i := range t.NumField() {
-			tag := t.Field(i).Tag
+		for _, v := range reflect.VisibleFields(t) {
+			tag := v.Tag
 			if key := tag.Get("key"); key != "" {
-				f := field{index: i, key: key, bare: tag.Get("bare"), row: tag.Get("row"), doc: tag.Get("doc"), typ: t.Field(i).Type}
+				f := field{index: v.Index, key: key, bare: tag.Get("bare"), row: tag.Get("row"), doc: tag.Get("doc"), typ: v.Type}
 				if is := tag.Get("is"); is != "" {
 					f.rules = strings.Split(is, ",")
 				}
@@ -124,7 +124,7 @@ func (r *reader) table(n *node, v reflect.Value, o owner) {
 	}
 	v.FieldByName("Table").Set(reflect.ValueOf(Table{At: r.place(o.at), span: o.at, label: o.label, keys: keys}))
 	for _, f := range fields {
-		child, target := n.child[f.key], v.Field(f.index)
+		child, target := n.child[f.key], v.FieldByIndex(f.index)
 		switch {
 		case child != nil:
 			r.value(child, target, f, o)
@@ -274,7 +274,7 @@ func (r *reader) missing(v reflect.Value, f field, o owner, misspelt bool) {
 		v.FieldByName("Table").Set(reflect.ValueOf(Table{At: r.place(o.at), span: o.at, label: sub.label}))
 		if v.Type() != reflect.TypeFor[CatalogTable]() {
 			for _, g := range fieldsOf(v.Type()) {
-				r.missing(v.Field(g.index), g, sub, misspelt)
+				r.missing(v.FieldByIndex(g.index), g, sub, misspelt)
 			}
 		}
 		return

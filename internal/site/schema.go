@@ -400,6 +400,20 @@ func massForm(weighed bool) []object {
 	return []object{not(append(with("mass", "parts"), some...)), {{"anyOf", one}}}
 }
 
+// fastenerForm is what bolts and screws must have beside each other, and what whoever counts
+// on them must have besides.
+func fastenerForm(kinds, complete []string) []object {
+	one := not(with("bolts", "screws"))
+	if kinds != nil {
+		one = object{{"oneOf", anyKey(kinds...)[0].value}}
+	}
+	list := []object{one, not(with("gauge", "size")), when(with("bolts"), without("gauge", "length")), when(with("screws"), without("washer"))}
+	if complete != nil {
+		list = append(list, when(with("bolts"), with(slices.Concat(complete, []string{"size"})...)), when(with("screws"), with(slices.Concat(complete, []string{"length"})...)), when(with("screws"), anyKey("gauge", "size")))
+	}
+	return list
+}
+
 func forms() map[reflect.Type][]object {
 	partKinds := []string{"stock", "sheet", "block", "pipe", "coat", "item"}
 	part := []object{{{"oneOf", anyKey(partKinds...)[0].value}}}
@@ -480,15 +494,17 @@ func forms() map[reflect.Type][]object {
 			unless(is("shape", "round"), without("surface", "roughness")),
 			when(is("shape", "round", "hexagon", "octagon"), without("corner")),
 		},
-		reflect.TypeFor[Part]():    part,
-		reflect.TypeFor[Gate]():    massForm(true),
-		reflect.TypeFor[Hinge]():   {property("heights", object{{"anyOf", []object{{{"maxItems", 0}}, {{"minItems", 2}}}}})},
-		reflect.TypeFor[Wall]():    append(massForm(true), object{{"dependentRequired", object{{"fixing", []string{"joined"}}}}}),
-		reflect.TypeFor[Span]():    append(massForm(true), property("between", object{{"minItems", 2}, {"maxItems", 2}, {"uniqueItems", true}})),
-		reflect.TypeFor[Ballast](): {not(with("unit", "mass")), anyKey("unit", "mass"), not(with("section", "place"))},
-		reflect.TypeFor[Guy]():     {anyKey("anchor", "pull_tested")},
-		reflect.TypeFor[Way]():     {property("line", object{{"minItems", 2}})},
-		reflect.TypeFor[Supply]():  supply,
+		reflect.TypeFor[Part]():      part,
+		reflect.TypeFor[Gate]():      massForm(true),
+		reflect.TypeFor[Hinge]():     append(fastenerForm(nil, nil), property("heights", object{{"anyOf", []object{{{"maxItems", 0}}, {{"minItems", 2}}}}})),
+		reflect.TypeFor[Fastening](): fastenerForm([]string{"bolts", "screws"}, []string{"thickness"}),
+		reflect.TypeFor[Fixing]():    fastenerForm([]string{"hold", "bolts", "screws"}, []string{"thickness", "through"}),
+		reflect.TypeFor[Wall]():      append(massForm(true), object{{"dependentRequired", object{{"fixing", []string{"joined"}}}}}),
+		reflect.TypeFor[Span]():      append(massForm(true), property("between", object{{"minItems", 2}, {"maxItems", 2}, {"uniqueItems", true}})),
+		reflect.TypeFor[Ballast]():   {not(with("unit", "mass")), anyKey("unit", "mass"), not(with("section", "place"))},
+		reflect.TypeFor[Guy]():       {anyKey("anchor", "pull_tested")},
+		reflect.TypeFor[Way]():       {property("line", object{{"minItems", 2}})},
+		reflect.TypeFor[Supply]():    supply,
 		reflect.TypeFor[Cord](): {
 			anyKey("gauge", "ohm_per_km"),
 			property("route", object{{"anyOf", []object{{{"maxItems", 0}}, {{"minItems", 2}}}}}),
