@@ -13,11 +13,12 @@ import (
 	"galefast/internal/site"
 )
 
-// README.md is run as it stands, from its top to its end, in a folder that holds a copy of
-// testdata.
+// README.md and the guides under docs are run as they stand, each from its top to its end, in
+// a folder that holds a copy of testdata.
 //
 //   - A toml block whose first line is "# NAME.toml: ..." is written to that file.
-//   - A toml block without such a line must be understood at the end of the first such file.
+//   - A toml block without such a line must be understood at the end of the first such file,
+//     or of the site.toml that a command has written.
 //   - A remark <!-- edit NAME.toml: OLD -> NEW --> changes the file, as the text around
 //     it asks the reader to; \n in it is a new line.
 //   - Each `$ galefast ...` or `$ go run ./cmd/galefast ...` in a console block is run, and what
@@ -28,7 +29,32 @@ import (
 // UPDATE_GOLDEN=1 rewrites what stands below the commands. Beside a `...` it keeps as many
 // lines as there were, from the same first line on.
 func TestReadme(t *testing.T) {
-	path, err := filepath.Abs(filepath.Join("..", "..", "README.md"))
+	if n := runDocument(t, filepath.Join("..", "..", "README.md")); n < 10 {
+		t.Errorf("README.md shows %d commands of galefast; the tour has more", n)
+	}
+}
+
+func TestGuides(t *testing.T) {
+	paths, err := filepath.Glob(filepath.Join("..", "..", "docs", "*.md"))
+	if err != nil || len(paths) < 5 {
+		t.Fatalf("%d guides, %v", len(paths), err)
+	}
+	for _, path := range paths {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			if n := runDocument(t, path); n == 0 && !withoutCommands[filepath.Base(path)] {
+				t.Errorf("%s shows no command of galefast", path)
+			}
+		})
+	}
+}
+
+// withoutCommands are the pages that are there to look things up.
+var withoutCommands = map[string]bool{"keys.md": true, "methods.md": true}
+
+// runDocument runs what one document shows and returns the number of its commands.
+func runDocument(t *testing.T, path string) (commands int) {
+	name := filepath.Base(path)
+	path, err := filepath.Abs(path)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,11 +72,11 @@ func TestReadme(t *testing.T) {
 	lines := strings.Split(string(text), "\n")
 	var out []string
 	var tour []byte // the first file
-	commands, exit := 0, 0
+	exit := 0
 	for i := 0; i < len(lines); i++ {
 		out = append(out, lines[i])
 		if m := readmeEdit.FindStringSubmatch(lines[i]); m != nil {
-			editFile(t, i+1, m[1], m[2], m[3])
+			editFile(t, name, i+1, m[1], m[2], m[3])
 			continue
 		}
 		kind, opens := strings.CutPrefix(lines[i], "```")
@@ -61,7 +87,7 @@ func TestReadme(t *testing.T) {
 		for i++; i < len(lines) && lines[i] != "```"; i++ {
 		}
 		if i == len(lines) {
-			t.Fatalf("README.md:%d: the block has no end", first)
+			t.Fatalf("%s:%d: the block has no end", name, first)
 		}
 		block := lines[first:i]
 		switch kind {
@@ -74,14 +100,22 @@ func TestReadme(t *testing.T) {
 				if err := os.WriteFile(m[1], file, 0o666); err != nil {
 					t.Fatal(err)
 				}
-			} else if _, problems := site.Load("README.md", append(slices.Clone(tour), strings.Join(block, "\n")...)); len(problems) > 0 {
-				t.Errorf("README.md:%d: %v", first, problems)
+				break
+			}
+			whole := slices.Clone(tour)
+			if whole == nil {
+				if whole, err = os.ReadFile("site.toml"); err != nil {
+					t.Fatalf("%s:%d: a part of a file that is not there: %v", name, first, err)
+				}
+			}
+			if _, problems := site.Load(name, append(whole, strings.Join(block, "\n")...)); len(problems) > 0 {
+				t.Errorf("%s:%d: %v", name, first, problems)
 			}
 		case "console":
 			for k := 0; k < len(block); {
 				command, ok := strings.CutPrefix(block[k], "$ ")
 				if !ok {
-					t.Fatalf("README.md:%d: want a line that begins with $", first+k+1)
+					t.Fatalf("%s:%d: want a line that begins with $", name, first+k+1)
 				}
 				out = append(out, block[k])
 				at := first + k + 1
@@ -92,7 +126,7 @@ func TestReadme(t *testing.T) {
 				printed, ran := printedBy(t, command, &exit)
 				if !ran {
 					if len(shown) > 0 {
-						t.Errorf("README.md:%d: output of %q, which the test cannot run", at, command)
+						t.Errorf("%s:%d: output of %q, which the test cannot run", name, at, command)
 					}
 					continue
 				}
@@ -101,7 +135,7 @@ func TestReadme(t *testing.T) {
 					shown = refresh(shown, printed)
 				}
 				if !shows(shown, printed) {
-					t.Errorf("README.md:%d: %s prints something else. Shown:\n%s\nwant:\n%s", at, command,
+					t.Errorf("%s:%d: %s prints something else. Shown:\n%s\nwant:\n%s", name, at, command,
 						strings.Join(shown, "\n"), strings.Join(printed, "\n"))
 				}
 				out = append(out, shown...)
@@ -112,14 +146,12 @@ func TestReadme(t *testing.T) {
 		out = append(out, block...)
 		out = append(out, lines[i])
 	}
-	if commands < 10 {
-		t.Errorf("README.md shows %d commands of galefast; the tour has more", commands)
-	}
 	if now := strings.Join(out, "\n"); os.Getenv("UPDATE_GOLDEN") != "" && now != string(text) {
 		if err := os.WriteFile(path, []byte(now), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
+	return commands
 }
 
 var (
@@ -128,14 +160,14 @@ var (
 	readmeWord = regexp.MustCompile(`"[^"]*"|\S+`)
 )
 
-func editFile(t *testing.T, line int, name, from, to string) {
+func editFile(t *testing.T, document string, line int, name, from, to string) {
 	t.Helper()
 	src, err := os.ReadFile(name)
 	if err != nil {
-		t.Fatalf("README.md:%d: %v", line, err)
+		t.Fatalf("%s:%d: %v", document, line, err)
 	}
 	if n := bytes.Count(src, []byte(from)); n != 1 {
-		t.Fatalf("README.md:%d: %s has %q %d times, want once", line, name, from, n)
+		t.Fatalf("%s:%d: %s has %q %d times, want once", document, line, name, from, n)
 	}
 	if err := os.WriteFile(name, bytes.Replace(src, []byte(from), []byte(strings.ReplaceAll(to, `\n`, "\n")), 1), 0o666); err != nil {
 		t.Fatal(err)
