@@ -19,6 +19,7 @@ var arrows = map[string][]string{
 	"electrical":        {"gonum.org/v1/gonum"},
 	"internal/quantity": nil,
 	"internal/verdict":  nil,
+	"internal/way":      {"internal/quantity"},
 	"internal/catalog":  {"internal/quantity"},
 	"internal/site":     {"internal/quantity", "internal/catalog", "github.com/BurntSushi/toml"},
 	"internal/takeoff":  {"internal/quantity", "internal/catalog", "internal/site"},
