@@ -26,7 +26,7 @@ var arrows = map[string][]string{
 	"internal/starter":  {"internal/quantity", "internal/catalog"},
 	"internal/watch":    nil,
 	"internal/check": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
-		"wind", "statics", "statics/fastener", "electrical"},
+		"internal/way", "wind", "statics", "statics/fastener", "electrical"},
 	"internal/drawing": {"internal/quantity", "internal/site", "internal/verdict", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
 	"internal/sheet": {"internal/quantity", "internal/site", "internal/verdict", "internal/drawing",
 		"github.com/olekukonko/tablewriter", "codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},

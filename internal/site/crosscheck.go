@@ -452,6 +452,10 @@ func (c *crossCheck) part(label string, p *Part) {
 	if !p.Stock.Given && !p.Pipe.Given {
 		extra(p.Length.Entry, "length", "a length only for stock and pipe")
 	}
+	if !p.Block.Given {
+		extra(p.Cover.Entry, "covered_by", "a cover only for a block of foam")
+		extra(p.Heat.Entry, "heat_release", "a heat release only for a block of foam")
+	}
 	if !p.Sheet.Given && !p.Block.Given && len(p.Size) > 0 {
 		extra(p.Size[0].Entry, "size", "a size only for a sheet and a block")
 	}

@@ -230,6 +230,8 @@ type Part struct {
 	Count  Count                      `key:"count" is:"positive" doc:"how many"`
 	Height Measure[quantity.Length]   `key:"height" is:"nonnegative" doc:"height of its middle above the bottom of the section or piece"`
 	Offset []Measure[quantity.Length] `key:"offset" doc:"its middle in plan from the middle of the piece, east and north before turning"`
+	Cover  Word                       `key:"covered_by" doc:"what hides a block of foam on all sides, as board or render; without it the foam is taken as exposed"`
+	Heat   Measure[quantity.Power]    `key:"heat_release" is:"positive" doc:"peak heat release of a block of foam by UL 1975 or NFPA 289, from its maker"`
 }
 
 // Gate is a swing leaf hung on a column.
@@ -367,9 +369,12 @@ type Guy struct {
 // Way is the path that visitors take.
 type Way struct {
 	Table
-	Name   Word    `key:"name" is:"required" doc:"what it is called"`
-	Line   []Point `key:"line" is:"required" doc:"its middle line in plan, in the direction of travel"`
-	People Count   `key:"people" is:"nonnegative" doc:"most people at once inside"`
+	Name     Word                     `key:"name" is:"required" doc:"what it is called"`
+	Line     []Point                  `key:"line" is:"required" doc:"its middle line in plan, in the direction of travel"`
+	People   Count                    `key:"people" is:"nonnegative" doc:"most people at once inside"`
+	Rules    Word                     `key:"rules" is:"oneof:us|metric" doc:"published figures for ways: us for the IBC, metric for European ones; the units of the file tell when it is left out"`
+	Width    Measure[quantity.Length] `key:"width" is:"positive" doc:"clear width that the authority asks for, overrules the published one"`
+	Headroom Measure[quantity.Length] `key:"headroom" is:"positive" doc:"headroom that the authority asks for, overrules the published one"`
 }
 
 // Supply is an outlet, generator, transformer or battery.
@@ -413,6 +418,7 @@ type Cord struct {
 	Type       Word                             `key:"type" row:"cordtype" doc:"letters on the jacket, a row of the cord types table"`
 	Length     Measure[quantity.Length]         `key:"length" is:"required,positive" doc:"length of the cord"`
 	Route      []Point                          `key:"route" doc:"where it lies in plan"`
+	Crossing   Word                             `key:"crossing" is:"oneof:covered|buried|overhead" doc:"how it lies where it crosses a way; open on the ground when left out"`
 	OhmPerKm   Measure[quantity.LineResistance] `key:"ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"own resistance of one conductor, overrules the table"`
 	XPerKm     Measure[quantity.LineResistance] `key:"reactance_ohm_per_km" bare:"ohm/km" is:"nonnegative" doc:"reactance of one conductor"`
 	Contact    Measure[quantity.Resistance]     `key:"contact_ohm" bare:"ohm" is:"nonnegative" doc:"resistance of its plug and connector, both poles together"`
@@ -441,4 +447,6 @@ type Lamp struct {
 	Inrush      Number                     `key:"inrush" is:"atleast:1,upto:1000" doc:"current while it starts, times its running current"`
 	Leakage     Measure[quantity.Current]  `key:"leakage" is:"nonnegative" doc:"current of one that leaks to earth in ordinary use"`
 	Hours       Measure[quantity.Duration] `key:"hours" bare:"h" is:"nonnegative" doc:"longest time on without a break"`
+	FromFoam    Measure[quantity.Length]   `key:"from_foam" is:"nonnegative" doc:"least distance to foam of the scenery"`
+	KeepOff     Measure[quantity.Length]   `key:"keep_off" is:"nonnegative" doc:"distance to what burns that its label or maker asks for, overrules the published one"`
 }
