@@ -430,6 +430,9 @@ func forms() map[reflect.Type][]object {
 		{"coat", []string{"area"}, []string{"mass", "wood", "length", "size"}, nil},
 		{"item", []string{"mass"}, []string{"wood", "area", "length", "size"}, nil},
 	} {
+		if k.kind != "block" {
+			k.bars = append(k.bars, "covered_by", "heat_release")
+		}
 		part = append(part, when(with(k.kind), append(with(k.needs...), without(k.bars...)...)))
 		if k.also != nil {
 			part = append(part, when(with(k.kind), k.also))
@@ -477,6 +480,15 @@ func forms() map[reflect.Type][]object {
 		supply = append(supply, unless(is("kind", kinds...), without(k.key)))
 	}
 
+	// Bolts or screws: not both, and of each only what it has.
+	fasteners := []object{
+		not(with("bolts", "screws")), not(with("gauge", "size")),
+		when(with("bolts"), without("gauge", "length")), when(with("screws"), without("washer")),
+	}
+	described := anyKey("bolts", "screws")
+	fastening := append(slices.Clone(fasteners),
+		when(with("bolts"), with("size")), when(with("screws"), append(with("length"), anyKey("gauge", "size")...)))
+
 	return map[reflect.Type][]object{
 		reflect.TypeFor[File](): {
 			anyKey("column", "gate", "wall", "span", "supply", "cord", "lamp"),
@@ -496,7 +508,11 @@ func forms() map[reflect.Type][]object {
 		},
 		reflect.TypeFor[Part]():      part,
 		reflect.TypeFor[Gate]():      massForm(true),
-		reflect.TypeFor[Hinge]():     append(fastenerForm(nil, nil), property("heights", object{{"anyOf", []object{{{"maxItems", 0}}, {{"minItems", 2}}}}})),
+		reflect.TypeFor[Hinge]():     append(slices.Clone(fasteners), property("heights", object{{"anyOf", []object{{{"maxItems", 0}}, {{"minItems", 2}}}}})),
+		reflect.TypeFor[Fastening](): append(slices.Clone(fastening), described, with("thickness")),
+		reflect.TypeFor[Fixing](): {
+			object{{"if", described}, {"then", object{{"allOf", append(slices.Clone(fastening), without("hold"), with("through", "thickness"))}}}, {"else", with("hold")}},
+		},
 		reflect.TypeFor[Fastening](): fastenerForm([]string{"bolts", "screws"}, []string{"thickness"}),
 		reflect.TypeFor[Fixing]():    fastenerForm([]string{"hold", "bolts", "screws"}, []string{"thickness", "through"}),
 		reflect.TypeFor[Wall]():      append(massForm(true), object{{"dependentRequired", object{{"fixing", []string{"joined"}}}}}),
