@@ -35,7 +35,11 @@ func Load(name string, src []byte) (*File, Problems) {
 // its source.
 func (r *reader) ownRows(n *node) *catalog.Catalog {
 	c := catalog.Embedded()
-	if n == nil || n.kind != tableNode {
+	if n == nil {
+		return c
+	}
+	if n.kind != tableNode {
+		r.report(n.key, "wrong-kind", fmt.Sprintf("\"catalog\" of the file is %s, not a table of tables", n.kind), "[[catalog.TABLE]] before the keys of each row", "")
 		return c
 	}
 	for _, table := range n.keys {
