@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -200,6 +201,7 @@ type answer struct {
 	heavies []bool
 	push    []int     // of each start
 	power   []float64 // of the live loads with that push
+	wind    float64   // power of the wind
 	dead    float64   // power of the dead loads
 }
 
@@ -226,6 +228,7 @@ func (a *actions) against(c *statics.Collapse, combine *wind.Combination) *answe
 	for i := range a.laid {
 		r.dead += combine.Dead * a.laid[i].power(c.Motions)
 	}
+	r.wind = live
 	for n := range a.starts() {
 		best, most := -1, 0.0
 		for k := range a.of(n) {
@@ -290,7 +293,8 @@ func (j *job) needed(s *situation) float64 {
 // piece, the loads are taken that are worst for the ways to fall known so far; if those are
 // not carried at the worst ratio so far, or when nothing has been tried there yet, they are
 // changed to what drives the new way to fall most, until nothing does more. When that finds
-// no new way, every choice of wind and push is tried, where there are not too many.
+// no new way, every push is tried with the loads that are worst for it, and every choice of wind
+// with the worst pushes, where there are not too many.
 func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, bar float64) (fall, error) {
 	worst := fall{ratio: bar}
 	for all, rounds := false, 0; rounds < maxSweeps; rounds++ {
@@ -371,7 +375,7 @@ func alike(a, b *statics.Collapse) bool {
 }
 
 // sweep tries a setup from every direction: what is worst for the ways to fall known, or
-// all choices of wind and push where they are not too many. With each, every fall below the
+// every push and, where they are not too many, all choices of wind. With each, every fall below the
 // first bar is handed over, and not only what is worse than all before.
 func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *fall, all bool, each func(fall)) error {
 	bar := worst.ratio
@@ -440,13 +444,21 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 				}
 				g.tried[seen] = true
 			}
-			if !all || a.choices() > maxChoices {
+			if !all {
 				continue
 			}
+			pushes := a.everyPush(g, &sit)
+			for _, l := range pushes {
+				sit.pick, sit.heavies, sit.push = l.pick, l.heavies, l.push
+				if err := try(true); err != nil {
+					return err
+				}
+			}
 			pick := make([]int, len(a.winds))
-			for more := true; more; more = next(pick, a.winds) {
-				for push := min(0, len(a.pushes)-1); push < len(a.pushes); push++ {
-					sit.pick, sit.heavies, sit.push = slices.Clone(pick), make([]bool, len(a.masses)), push
+			pushes = pushes[:a.affordable(pushes)]
+			for more := len(pushes) > 0; more; more = next(pick, a.winds) {
+				for _, l := range pushes {
+					sit.pick, sit.heavies, sit.push = slices.Clone(pick), make([]bool, len(a.masses)), l.push
 					if err := try(true); err != nil {
 						return err
 					}
@@ -457,15 +469,15 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 	return nil
 }
 
-// choices is how many combinations of wind and push there are.
-func (a *actions) choices() int {
-	n := max(1, len(a.pushes))
+// affordable is how many of the pushes are tried with every choice of wind.
+func (a *actions) affordable(pushes []lead) int {
+	winds := 1
 	for _, alternatives := range a.winds {
-		if n *= max(1, len(alternatives)); n > maxChoices {
-			return n
+		if winds *= len(alternatives); winds > maxChoices {
+			return 0
 		}
 	}
-	return n
+	return min(len(pushes), maxChoices/winds)
 }
 
 // lead is where a search starts: loads that are worst for a way to fall.
@@ -511,6 +523,34 @@ func (a *actions) leads(g *group, s *situation) []lead {
 			list = append(list, *o)
 		}
 	}
+	return list
+}
+
+// everyPush has for every push, or for nobody leaning, the loads with the least bound over all
+// known ways to fall, the worst first.
+func (a *actions) everyPush(g *group, s *situation) []lead {
+	list := make([]lead, max(1, len(a.pushes)))
+	for push := range list {
+		list[push] = lead{make([]int, len(a.winds)), make([]bool, len(a.masses)), push, math.Inf(1), 0}
+	}
+	if len(a.pushes) == 0 {
+		list[0].push = -1
+		return list
+	}
+	for i := range g.ways {
+		way := &g.ways[i]
+		r := a.against(way, s.combination())
+		for push := range list {
+			power := r.wind + s.combination().People*a.leaning[push].power(way.Motions)
+			if power <= 0 {
+				continue
+			}
+			if bound := math.Max(0, (way.Dissipated-r.dead)/power); bound < list[push].bound {
+				list[push].pick, list[push].heavies, list[push].bound = r.pick, r.heavies, bound
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b lead) int { return cmp.Compare(a.bound, b.bound) })
 	return list
 }
 
