@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -73,10 +74,7 @@ func runExample(t *testing.T, line, examples string) {
 	if err := os.CopyFS(filepath.Join(folder, "testdata", "sites"), os.DirFS(filepath.Join(examples, "sites"))); err != nil {
 		t.Fatal(err)
 	}
-	words := readmeWord.FindAllString(line, -1)[1:]
-	for i, w := range words {
-		words[i] = strings.Trim(w, `"`)
-	}
+	words := readmeWords(line)[1:]
 	if n := len(words); n > 2 && words[n-2] == ">" {
 		words = words[:n-2] // a shell's business
 	}
@@ -87,16 +85,32 @@ func runExample(t *testing.T, line, examples string) {
 			}
 		}
 	}
+	out, problems, code := runLine(t, words)
+	if code != exitHolds && code != exitFails || problems != "" {
+		t.Errorf("exit code %d, %s", code, problems)
+	}
+	files, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out == "" && len(files) < 4 {
+		t.Error("it prints nothing and writes nothing")
+	}
+}
+
+// runLine runs a command line. One that watches a file is interrupted after its first run, and
+// what it says of that is left out.
+func runLine(t *testing.T, words []string) (stdout, stderr string, code int) {
+	t.Helper()
 	var out, problems tape
 	exit := make(chan int, 1)
 	go func() { exit <- run(words, strings.NewReader(""), &out, &problems) }()
-	watched := strings.Contains(line, "--watch")
-	for end := time.Now().Add(30 * time.Second); watched && !strings.Contains(problems.String(), "watching"); time.Sleep(10 * time.Millisecond) {
-		if time.Now().After(end) {
-			t.Fatalf("no first run: %s", problems.String())
+	if slices.Contains(words, "--watch") {
+		for end := time.Now().Add(30 * time.Second); !strings.Contains(problems.String(), "galefast: watching"); time.Sleep(10 * time.Millisecond) {
+			if time.Now().After(end) {
+				t.Fatalf("no first run: %s", problems.String())
+			}
 		}
-	}
-	if watched {
 		self, err := os.FindProcess(os.Getpid())
 		if err == nil {
 			err = self.Signal(os.Interrupt)
@@ -105,15 +119,7 @@ func runExample(t *testing.T, line, examples string) {
 			t.Fatal(err)
 		}
 	}
-	code := <-exit
-	if code != exitHolds && code != exitFails || !watched && problems.String() != "" {
-		t.Errorf("exit code %d, %s", code, problems.String())
-	}
-	files, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if out.String() == "" && len(files) < 4 {
-		t.Error("it prints nothing and writes nothing")
-	}
+	code = <-exit
+	said, _, _ := strings.Cut(problems.String(), "galefast: watching")
+	return out.String(), said, code
 }

@@ -25,6 +25,8 @@ import (
 //     stands below it must be what it prints; a line `...` stands for lines left out.
 //     `$ echo $?` prints the exit code of the command before. Any other command shows no
 //     output and is not run.
+//   - Lines of galefast in an indented block, the remark behind them left out, are run too, and
+//     must end with 0 or 1 and without a complaint; so is cp, since they may need another file.
 //
 // UPDATE_GOLDEN=1 rewrites what stands below the commands. Beside a `...` it keeps as many
 // lines as there were, from the same first line on.
@@ -77,6 +79,12 @@ func runDocument(t *testing.T, path string) (commands int) {
 		out = append(out, lines[i])
 		if m := readmeEdit.FindStringSubmatch(lines[i]); m != nil {
 			editFile(t, name, i+1, m[1], m[2], m[3])
+			continue
+		}
+		if line, indented := strings.CutPrefix(lines[i], "    "); indented {
+			if runIndented(t, fmt.Sprintf("%s:%d", name, i+1), line) {
+				commands++
+			}
 			continue
 		}
 		kind, opens := strings.CutPrefix(lines[i], "```")
@@ -174,6 +182,38 @@ func editFile(t *testing.T, document string, line int, name, from, to string) {
 	}
 }
 
+// runIndented runs a line of an indented block, if it is one that it knows.
+func runIndented(t *testing.T, at, line string) bool {
+	t.Helper()
+	line, _, _ = strings.Cut(line, "  #")
+	words := readmeWords(strings.TrimPrefix(strings.TrimPrefix(line, "go run ./cmd/"), "./"))
+	if len(words) == 3 && words[0] == "cp" {
+		src, err := os.ReadFile(words[1])
+		if err == nil {
+			err = os.WriteFile(words[2], src, 0o666)
+		}
+		if err != nil {
+			t.Fatalf("%s: %v", at, err)
+		}
+	}
+	if len(words) == 0 || words[0] != "galefast" {
+		return false
+	}
+	if _, problems, code := runLine(t, words[1:]); code != exitHolds && code != exitFails || problems != "" {
+		t.Errorf("%s: %s: exit code %d, %s", at, line, code, problems)
+	}
+	return true
+}
+
+// readmeWords splits a command line as a shell would, where quotes stand around whole words.
+func readmeWords(line string) []string {
+	words := readmeWord.FindAllString(line, -1)
+	for i, w := range words {
+		words[i] = strings.Trim(w, `"`)
+	}
+	return words
+}
+
 // printedBy runs a command of the README and returns the lines that it prints, what goes to
 // standard error before the rest. ran is false for a command of another program.
 func printedBy(t *testing.T, command string, exit *int) (lines []string, ran bool) {
@@ -187,10 +227,7 @@ func printedBy(t *testing.T, command string, exit *int) (lines []string, ran boo
 			return nil, false
 		}
 	}
-	words := readmeWord.FindAllString(args, -1)
-	for i, w := range words {
-		words[i] = strings.Trim(w, `"`)
-	}
+	words := readmeWords(args)
 	var stdin bytes.Buffer
 	if i := slices.Index(words, "<"); i >= 0 {
 		src, err := os.ReadFile(words[i+1])
