@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 
-	"galefast/internal/site"
 	"galefast/internal/verdict"
 )
 
@@ -68,33 +67,4 @@ func (j *job) fasteners() {
 	for i := range j.f.Guys {
 		j.unchecked(verdict.Hardware, j.f.Guys[i].From.V, fmt.Sprintf("guy %d", i+1), later, "", j.f.Guys[i].From.At)
 	}
-}
-
-// way names the checks of the path and of fire.
-func (j *job) way() {
-	for i := range j.f.Ways {
-		w := &j.f.Ways[i]
-		j.unchecked(verdict.Way, w.Name.V, "clear width", "the clear width along the way is not computed; measure it at its narrowest", "IBC 1020 and 1010.1", w.Name.At)
-		j.unchecked(verdict.Way, w.Name.V, "headroom", "the headroom under spans is not computed; measure it", "IBC 1003.3.1", w.Name.At)
-	}
-	if len(j.f.Ways) == 0 {
-		j.unchecked(verdict.Way, "site", "way", "no way is described, so nothing says that people get through and out", "IBC chapter 10", j.f.At)
-	}
-	for i := range j.f.Columns {
-		if at, ok := foamIn(&j.f.Columns[i]); ok {
-			j.unchecked(verdict.Fire, j.f.Columns[i].Name.V, "foam", "exposed foam plastic is not judged: its heat release and what covers it decide; ask the fire authority", "IFC 807.5.1", at)
-		}
-	}
-}
-
-// foamIn finds the first foam part of a column.
-func foamIn(c *site.Column) (site.Place, bool) {
-	for k := range c.Sections {
-		for _, p := range c.Sections[k].Parts {
-			if p.Block.Given {
-				return p.At, true
-			}
-		}
-	}
-	return site.Place{}, false
 }

@@ -125,6 +125,7 @@ type Report struct {
 	Ballast Ballast `json:"-"`
 	Limits  Limits  `json:"-"`
 	Circuit Circuit `json:"-"`
+	Passage Passage `json:"-"`
 }
 
 // Count fills in the summary.
@@ -158,6 +159,10 @@ func (r *Report) FillLists() {
 	fill(&r.Circuit.Circuits)
 	fill(&r.Circuit.Energy)
 	fill(&r.Circuit.Checks)
+	fill(&r.Passage.Rows)
+	fill(&r.Passage.Crossings)
+	fill(&r.Passage.Reach)
+	fill(&r.Passage.Checks)
 }
 
 func fill[T any](list *[]T) {

@@ -18,15 +18,18 @@ func (c Check) figure(v *float64, up bool) string {
 		return "-"
 	}
 	places := 2
-	if c.Unit == "A" && *v < 0.1 {
+	switch {
+	case c.Unit == "A" && *v < 0.1:
 		places = 5 // what leaks, in hundredths of a milliampere
+	case c.Unit == "people":
+		places = 0
 	}
 	scale := math.Pow10(places)
 	x := math.Floor(*v*scale + 1e-9)
 	if up {
 		x = math.Ceil(*v*scale - 1e-9)
 	}
-	return strconv.FormatFloat(x/scale, 'f', places, 64)
+	return strconv.FormatFloat(x/scale+0, 'f', places, 64) // +0 for a negative zero
 }
 
 // Bearing prints a direction as a compass point with degrees.

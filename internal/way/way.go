@@ -2,7 +2,7 @@
 // narrowest, how high, and what lies across it.
 //
 // Plan coordinates are in m, x east and y north; heights are in m above the ground. Things
-// are convex outlines or circular arcs, each with a band of heights.
+// are convex outlines or circular arcs, each from the height of its underside up.
 //
 // The clear width is the shortest tape that can be stretched across the line of the way
 // from one thing to another: between their closest points where the line runs between
@@ -17,8 +17,10 @@
 package way
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 )
 
 // Point is a place in plan, m.
@@ -33,10 +35,10 @@ func (p Point) distance(q Point) float64 { return math.Hypot(p[0]-q[0], p[1]-q[1
 
 // Thing is one thing that stands, lies or hangs beside, on or over the way.
 type Thing struct {
-	Name        string
-	Outline     []Point // convex, counterclockwise, m; two points for something thin; none for an arc
-	Arc         *Arc    // in place of an outline
-	Bottom, Top float64 // m
+	Name    string
+	Outline []Point // convex, counterclockwise, m; two points for something thin; none for an arc
+	Arc     *Arc    // in place of an outline
+	Bottom  float64 // height of its underside, m
 }
 
 // Arc is the tip of a leaf on its swing, or the face of a round column.
@@ -103,7 +105,7 @@ func usable(line []Point, things []Thing) error {
 		if a := t.Arc; a != nil && bad(a.Center[0], a.Center[1], a.Radius, a.From, a.Sweep) {
 			return ErrNumbers
 		}
-		if bad(t.Bottom, t.Top) {
+		if bad(t.Bottom) {
 			return ErrNumbers
 		}
 	}
@@ -127,6 +129,7 @@ func Clear(line []Point, things []Thing, height, overhead float64) (narrowest Na
 		return Narrowest{}, false, err
 	}
 	var beside []int
+	from := make([]float64, len(things)) // the line
 	for i := range things {
 		t := &things[i]
 		if t.Bottom >= height {
@@ -136,17 +139,23 @@ func Clear(line []Point, things []Thing, height, overhead float64) (narrowest Na
 		switch {
 		case !meets:
 			beside = append(beside, i)
+			from[i], _, _ = Apart(line, t)
 		case t.Bottom < overhead:
 			return Narrowest{From: at, To: at, A: i, B: i, Along: along, Blocked: true}, true, nil
 		}
 	}
 	best := Narrowest{Width: math.Inf(1)}
+	square(line, things, beside, &best)
+	// A tape across the line is no shorter than the way from it to both things.
+	slices.SortStableFunc(beside, func(i, k int) int { return cmp.Compare(from[i], from[k]) })
 	for n, i := range beside {
 		for _, k := range beside[n+1:] {
+			if from[i]+from[k] >= best.Width {
+				break
+			}
 			tapeBetween(line, things, i, k, &best)
 		}
 	}
-	square(line, things, beside, &best)
 	if math.IsInf(best.Width, 1) {
 		return Narrowest{}, false, nil
 	}

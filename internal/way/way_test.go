@@ -9,12 +9,12 @@ import (
 
 // box is a rectangle from its south-west corner.
 func box(x, y, w, h float64) way.Thing {
-	return way.Thing{Name: "box", Outline: []way.Point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}, Top: 3}
+	return way.Thing{Name: "box", Outline: []way.Point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}}
 }
 
 // turned is a square of a side about a centre, turned counterclockwise.
 func turned(x, y, side, deg float64) way.Thing {
-	t := way.Thing{Name: "turned", Top: 3}
+	t := way.Thing{Name: "turned"}
 	for _, k := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
 		s, c := math.Sincos(deg * math.Pi / 180)
 		t.Outline = append(t.Outline, way.Point{x + side/2*(k[0]*c-k[1]*s), y + side/2*(k[0]*s+k[1]*c)})
@@ -23,20 +23,21 @@ func turned(x, y, side, deg float64) way.Thing {
 }
 
 func thin(x0, y0, x1, y1 float64) way.Thing {
-	return way.Thing{Name: "thin", Outline: []way.Point{{x0, y0}, {x1, y1}}, Top: 3}
+	return way.Thing{Name: "thin", Outline: []way.Point{{x0, y0}, {x1, y1}}}
 }
 
 func round(x, y, d float64) way.Thing {
-	return way.Thing{Name: "round", Arc: &way.Arc{Center: way.Point{x, y}, Radius: d / 2, Sweep: 2 * math.Pi}, Top: 3}
+	return way.Thing{Name: "round", Arc: &way.Arc{Center: way.Point{x, y}, Radius: d / 2, Sweep: 2 * math.Pi}}
 }
 
 // swing is the tip of a leaf of a length from its hinge, between two directions in degrees.
 func swing(x, y, l, from, to float64) way.Thing {
-	return way.Thing{Name: "swing", Arc: &way.Arc{Center: way.Point{x, y}, Radius: l, From: from * math.Pi / 180, Sweep: (to - from) * math.Pi / 180}, Top: 2}
+	return way.Thing{Name: "swing", Arc: &way.Arc{Center: way.Point{x, y}, Radius: l, From: from * math.Pi / 180, Sweep: (to - from) * math.Pi / 180}}
 }
 
-func banded(t way.Thing, bottom, top float64) way.Thing {
-	t.Bottom, t.Top = bottom, top
+// hung lifts a thing off the ground.
+func hung(t way.Thing, bottom float64) way.Thing {
+	t.Bottom = bottom
 	return t
 }
 
@@ -76,9 +77,9 @@ var plans = []struct {
 	{"a bend whose outer walls are alone", []way.Point{{-1, -10}, {-1, 1}, {10, 1}}, []way.Thing{thin(-2, -10, -2, 2), thin(-2, 2, 10, 2)}, math.Inf(1), "nothing inside the bend"},
 	{"a pocket", []way.Point{{-4, 1}, {0, 0.5}, {4, 1}}, []way.Thing{thin(-2, 2, 0, 0), thin(0, 0, 2, 2)}, 0, "the line runs through the two walls"},
 	{"there and back in one lane", []way.Point{{-0.3, -5}, {-0.3, 5}, {0.3, 5}, {0.3, -5}}, []way.Thing{box(-2, -1, 1, 1), box(1, -1, 1, 1)}, 2, "both legs run in one gap from x = -1 to x = 1"},
-	{"what hangs high does not count", north, []way.Thing{box(-2, 0, 1, 1), banded(box(0.2, 0, 1, 1), 2.1, 3), box(0.5, 0, 1, 1)}, 1.5, "the box at x = 0.2 hangs above 2.032"},
-	{"what hangs low does count", north, []way.Thing{box(-2, 0, 1, 1), banded(box(0.2, 0, 1, 1), 1.9, 3), box(0.5, 0, 1, 1)}, 1.2, "the box at x = 0.2 hangs below 2.032"},
-	{"a sign over the line does not narrow it", north, []way.Thing{box(-2, 0, 1, 1), banded(box(-1, 0.4, 1.5, 0.1), 1.9, 3), box(0.5, 0, 1, 1)}, 1.5, "that is headroom"},
+	{"what hangs high does not count", north, []way.Thing{box(-2, 0, 1, 1), hung(box(0.2, 0, 1, 1), 2.1), box(0.5, 0, 1, 1)}, 1.5, "the box at x = 0.2 hangs above 2.032"},
+	{"what hangs low does count", north, []way.Thing{box(-2, 0, 1, 1), hung(box(0.2, 0, 1, 1), 1.9), box(0.5, 0, 1, 1)}, 1.2, "the box at x = 0.2 hangs below 2.032"},
+	{"a sign over the line does not narrow it", north, []way.Thing{box(-2, 0, 1, 1), hung(box(-1, 0.4, 1.5, 0.1), 1.9), box(0.5, 0, 1, 1)}, 1.5, "that is headroom"},
 	{"boards that touch on one side", north, []way.Thing{box(-2, 0, 1, 1), box(-2, 1, 1.2, 1), box(1, 0, 1, 3)}, 1.8, "the second is 0.2 wider: x = -0.8 to x = 1"},
 	{"the end of a wall ahead", []way.Point{{0, -5}, {0, 0}}, []way.Thing{box(-3, 1, 6, 1), box(1, -4, 1, 1)}, math.Inf(1), "a wall across beyond the end bounds no side"},
 }
@@ -178,7 +179,7 @@ func TestWidthIsOfThePlanAlone(t *testing.T) {
 }
 
 func TestHeadroom(t *testing.T) {
-	sign := func(y, bottom float64) way.Thing { return banded(thin(-2, y, 2, y), bottom, bottom+0.5) }
+	sign := func(y, bottom float64) way.Thing { return hung(thin(-2, y, 2, y), bottom) }
 	for _, c := range []struct {
 		name   string
 		things []way.Thing
@@ -187,10 +188,10 @@ func TestHeadroom(t *testing.T) {
 	}{
 		{"a sign across", []way.Thing{sign(1, 2.4)}, 2.4, way.Point{0, 1}},
 		{"the lower of two", []way.Thing{sign(1, 2.4), sign(3, 2.2), sign(5, 2.3)}, 2.2, way.Point{0, 3}},
-		{"a sign beside the line", []way.Thing{banded(thin(0.5, 0, 2, 0), 1.8, 2.2)}, 0, way.Point{}},
+		{"a sign beside the line", []way.Thing{hung(thin(0.5, 0, 2, 0), 1.8)}, 0, way.Point{}},
 		{"a sign beyond its end", []way.Thing{sign(11, 1.8)}, 0, way.Point{}},
 		{"what bars the way hangs over nothing", []way.Thing{sign(1, 0.5)}, 0, way.Point{}},
-		{"an overhanging cap", []way.Thing{banded(box(-1, 2, 1.5, 1), 2.1, 2.3)}, 2.1, way.Point{0, 2}},
+		{"an overhanging cap", []way.Thing{hung(box(-1, 2, 1.5, 1), 2.1)}, 2.1, way.Point{0, 2}},
 	} {
 		low, found, err := way.Headroom(north, c.things, overhead)
 		if err != nil || found != (c.want > 0) || found && (low.Height != c.want || low.At != c.at) {
@@ -229,7 +230,7 @@ func TestCrossings(t *testing.T) {
 }
 
 func TestAhead(t *testing.T) {
-	start, end := way.Ahead(north, []way.Thing{box(-1, 13, 2, 1), banded(box(-1, 11, 2, 1), 2.5, 3), box(2, -12, 1, 1)}, height)
+	start, end := way.Ahead(north, []way.Thing{box(-1, 13, 2, 1), hung(box(-1, 11, 2, 1), 2.5), box(2, -12, 1, 1)}, height)
 	if end != 3 || !math.IsInf(start, 1) {
 		t.Errorf("free ahead %g and %g, want nothing behind and the box 3 m beyond the end", start, end)
 	}
