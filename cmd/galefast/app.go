@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -88,6 +89,9 @@ func (a *app) read(args []string) (name string, src []byte, err error) {
 		return args[0], a.held, nil
 	}
 	f, err := os.Open(args[0])
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil, fmt.Errorf("%w; `galefast new` writes a file to start from", err)
+	}
 	if err != nil {
 		return "", nil, err
 	}

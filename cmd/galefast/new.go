@@ -35,6 +35,9 @@ check the description as it is written. Nothing that is there is overwritten wit
   galefast new --units si --columns 0 --walls 2 - > walls.toml`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if a.json {
+				return errors.New("a first description is TOML; `galefast schema` has its JSON Schema")
+			}
 			path := "site.toml"
 			if len(args) > 0 {
 				path = args[0]
