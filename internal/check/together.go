@@ -293,21 +293,25 @@ func (j *job) needed(s *situation) float64 {
 // piece, the loads are taken that are worst for the ways to fall known so far; if those are
 // not carried at the worst ratio so far, or when nothing has been tried there yet, they are
 // changed to what drives the new way to fall most, until nothing does more. When that finds
-// no new way, every push is tried with the loads that are worst for it, and every choice of wind
-// with the worst pushes, where there are not too many.
+// no new way, every choice of wind and push is tried; where there are too many, and there is no
+// bar, every push with the loads that are worst for it, and the worst pushes with every wind.
 func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, bar float64) (fall, error) {
 	worst := fall{ratio: bar}
-	for all, rounds := false, 0; rounds < maxSweeps; rounds++ {
-		known := g.found
+	for how, rounds := known, 0; rounds < maxSweeps; rounds++ {
+		before := g.found
 		for _, s := range s.positions() {
-			if err := j.sweep(g, s, gust, ballast, &worst, all, nil); err != nil {
+			if err := j.sweep(g, s, gust, ballast, &worst, how, nil); err != nil {
 				return worst, err
 			}
 		}
-		if worst.found && !math.IsInf(bar, 1) || all && g.found == known {
+		if worst.found && !math.IsInf(bar, 1) || how != known && g.found == before {
 			break // below a bar, one is enough: whoever asks mends it and asks again
 		}
-		all = all || g.found == known
+		if how == known && g.found == before {
+			if how = most; math.IsInf(bar, 1) {
+				how = every
+			}
+		}
 	}
 	return worst, nil
 }
@@ -317,7 +321,7 @@ func (j *job) glance(g *group, ballast []float64) (float64, error) {
 	worst := fall{ratio: math.Inf(1)}
 	for _, s := range j.setups(g.members...) {
 		for _, s := range s.positions() {
-			if err := j.sweep(g, s, s.gust, ballast, &worst, false, nil); err != nil {
+			if err := j.sweep(g, s, s.gust, ballast, &worst, known, nil); err != nil {
 				return 0, err
 			}
 		}
@@ -328,10 +332,10 @@ func (j *job) glance(g *group, ballast []float64) (float64, error) {
 // everyBelow lists situations of a setup whose ratio lies below a bar; none when none is found.
 func (j *job) everyBelow(g *group, s setup, gust float64, ballast []float64, bar float64) ([]fall, error) {
 	var list []fall
-	for _, all := range [2]bool{false, true} {
+	for _, how := range [2]effort{known, most} {
 		for _, s := range s.positions() {
 			worst := fall{ratio: bar}
-			if err := j.sweep(g, s, gust, ballast, &worst, all, func(f fall) { list = append(list, f) }); err != nil {
+			if err := j.sweep(g, s, gust, ballast, &worst, how, func(f fall) { list = append(list, f) }); err != nil {
 				return nil, err
 			}
 		}
@@ -341,6 +345,15 @@ func (j *job) everyBelow(g *group, s setup, gust float64, ballast []float64, bar
 	}
 	return list, nil
 }
+
+// effort is how much a sweep tries in each direction.
+type effort int
+
+const (
+	known effort = iota // what is worst for the ways to fall known
+	most                // also every choice of wind and push, where there are not too many
+	every               // also, where there are, every push, and the worst of them with every wind
+)
 
 const (
 	maxSweeps  = 6  // over all directions
@@ -374,10 +387,9 @@ func alike(a, b *statics.Collapse) bool {
 	return true
 }
 
-// sweep tries a setup from every direction: what is worst for the ways to fall known, or
-// every push and, where they are not too many, all choices of wind. With each, every fall below the
-// first bar is handed over, and not only what is worse than all before.
-func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *fall, all bool, each func(fall)) error {
+// sweep tries a setup from every direction. With each, every fall below the first bar is
+// handed over, and not only what is worse than all before.
+func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *fall, how effort, each func(fall)) error {
 	bar := worst.ratio
 	var faces []float64
 	for _, b := range g.members {
@@ -444,10 +456,14 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 				}
 				g.tried[seen] = true
 			}
-			if !all {
+			if how == known {
 				continue
 			}
 			pushes := a.everyPush(g, &sit)
+			few := a.affordable(pushes)
+			if how == most && few < len(pushes) {
+				continue
+			}
 			for _, l := range pushes {
 				sit.pick, sit.heavies, sit.push = l.pick, l.heavies, l.push
 				if err := try(true); err != nil {
@@ -455,7 +471,7 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 				}
 			}
 			pick := make([]int, len(a.winds))
-			pushes = pushes[:a.affordable(pushes)]
+			pushes = pushes[:few]
 			for more := len(pushes) > 0; more; more = next(pick, a.winds) {
 				for _, l := range pushes {
 					sit.pick, sit.heavies, sit.push = slices.Clone(pick), make([]bool, len(a.masses)), l.push
