@@ -71,6 +71,9 @@ func sameFigures(t *rapid.T, what string, a, b *verdict.Report) {
 func TestMovedGroup(t *testing.T) {
 	few(t, func(t *rapid.T) {
 		s := drawFastened(t)
+		if s.sign != nil {
+			s.wall = nil // few enough pieces that the search misses nothing
+		}
 		a := runSite(t, s.toml())
 		turned := s.moved(func(p [2]float64) [2]float64 { return [2]float64{-p[1], p[0]} }, func(a float64) float64 { return a + 90 })
 		sameFigures(t, "turned", a, runSite(t, turned.toml()))
