@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -162,7 +164,7 @@ func (q *quickPiece) check(required []string) error {
 			return fmt.Errorf(`--%s is missing, as in --%s "24 in"`, name, name)
 		}
 	}
-	switch gate := len(required) > 2; {
+	switch gate := slices.Contains(required, "column-width"); {
 	case q.mass == "" && q.weighed == "":
 		return fmt.Errorf(`--mass or --weighed is missing, as in --mass "90 lb"`)
 	case gate && q.columnMass == "" && q.columnWeighed == "":
@@ -256,25 +258,16 @@ func (q *quickPiece) ballast(d *description, in string) {
 	}
 	d.header("[[ballast]]")
 	d.text("in", in)
-	d.text("unit", first(q.bag, "sandbag 40 lb"))
+	d.text("unit", cmp.Or(q.bag, "sandbag 40 lb"))
 	fmt.Fprintf(d, "count = %d\n", q.bags)
-}
-
-func first(texts ...string) string {
-	for _, t := range texts {
-		if t != "" {
-			return t
-		}
-	}
-	return ""
 }
 
 func (q *quickPiece) column(units string) string {
 	d := &description{}
-	across := first(q.depth, q.width)
+	across := cmp.Or(q.depth, q.width)
 	q.site(d, fmt.Sprintf("A column %s by %s, %s tall", q.width, across, q.height), units)
 	d.header("[[column]]\nname = \"column\"\nat = [\"0 m\", \"0 m\"]")
-	d.pair("foot", first(q.foot, q.width), first(q.footDepth, q.foot, across))
+	d.pair("foot", cmp.Or(q.foot, q.width), cmp.Or(q.footDepth, q.foot, across))
 	d.text("weighed", q.weighed)
 	d.header("[[column.section]]\nname = \"body\"")
 	d.text("shape", q.shape)
@@ -309,7 +302,7 @@ func (q *quickPiece) gate(units string) string {
 	d := &description{}
 	q.site(d, fmt.Sprintf("A leaf %s by %s on a column %s tall", q.width, q.height, q.columnHeight), units)
 	d.header("[[column]]\nname = \"column\"\nat = [\"0 m\", \"0 m\"]")
-	foot := first(q.columnFoot, q.columnWidth)
+	foot := cmp.Or(q.columnFoot, q.columnWidth)
 	d.pair("foot", foot, foot)
 	d.text("weighed", q.columnWeighed)
 	d.header("[[column.section]]\nname = \"body\"")
