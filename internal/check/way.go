@@ -474,7 +474,7 @@ func (j *job) leaves(p *passage) {
 		}
 		j.add(c)
 
-		r, _ = j.rule(p.family, "leaf against", "leaves that may swing against the people", p.people)
+		most, _ := j.rule(p.family, "leaf against", "leaves that may swing against the people", p.people)
 		u := travel(p.line, on)
 		sin, cos := math.Sincos(l.Closed + l.Swing*math.Pi/2)
 		with := u[0]*cos + u[1]*sin // how far the tip moves with the people when it opens
@@ -489,16 +489,16 @@ func (j *job) leaves(p *passage) {
 		}
 		c = verdict.Check{
 			ID: id(verdict.Way, subject, "swing against people"), Kind: verdict.Way, Subject: subject, What: "swing against people", Sense: verdict.AtMost,
-			Needs: &r.Value, Has: &against, Unit: "1", Source: r.Clause, At: g.Name.At.String(), Mechanism: mechanism,
+			Needs: &most.Value, Has: &against, Unit: "1", Source: most.Clause, At: g.Name.At.String(), Mechanism: mechanism,
 			Working: []verdict.Step{{
 				Text: "the tip of the leaf, when it begins to open, against the direction of travel; below -0.1 it swings against the people", Formula: "u · t",
-				Numbers: fmt.Sprintf("u · t = (%.3g, %.3g) · (%.3g, %.3g) = %.3g", u[0], u[1], cos, sin, with), Source: r.Clause,
+				Numbers: fmt.Sprintf("u · t = (%.3g, %.3g) · (%.3g, %.3g) = %.3g", u[0], u[1], cos, sin, with), Source: most.Clause,
 			}},
 		}
 		if mechanism != "" {
 			c.Working = append(c.Working, verdict.Step{Text: mechanism, Formula: "n", Numbers: fmt.Sprintf("n = %.0f", against)})
 		}
-		if against > r.Value {
+		if against > most.Value {
 			c.Cure = fmt.Sprintf(`let it open to the %s, hold it open while people are inside (keeper = { open = "hook" })`, compassOf(way.Point{-cos, -sin}))
 			if upTo := fewest(p.family); upTo > 0 {
 				c.Cure += fmt.Sprintf(", or at most %.0f people at once", upTo)
