@@ -20,7 +20,8 @@ type group struct {
 	at      site.Place
 	members []*lone // pieces, the upper parts of columns, and spans, which have no foot
 	system  statics.Group
-	seated  bool // one column by itself: its parts have hand checks too
+	fixings []*site.Fixing // that each link is of
+	seated  bool           // one column by itself: its parts have hand checks too
 
 	ready map[float64]standingOn // by the direction of the wind, where the ground is hard
 	ways  []statics.Collapse     // to fall, found so far: hints where to look
@@ -67,7 +68,7 @@ func (j *job) groups() (list []*group, grouped map[string]bool) {
 	held := make([]bool, len(pieces)) // fastened to something or held by a guy
 	for i := range j.f.Walls {
 		w := &j.f.Walls[i]
-		if w.Fixing == nil {
+		if !j.holds(w.Fixing) {
 			continue
 		}
 		for _, other := range w.Joined {
@@ -77,7 +78,7 @@ func (j *job) groups() (list []*group, grouped map[string]bool) {
 		}
 	}
 	for i := range j.f.Spans {
-		if s := &j.f.Spans[i]; s.Fixing != nil {
+		if s := &j.f.Spans[i]; j.holds(s.Fixing) {
 			a, b := index[s.Between[0].V], index[s.Between[1].V]
 			join(a, b)
 			held[a], held[b] = true, true
@@ -166,21 +167,21 @@ func (j *job) assemble(own []piece) *group {
 	}
 	for i := range j.f.Walls {
 		w := &j.f.Walls[i]
-		if _, in := first[w.Name.V]; !in || w.Fixing == nil {
+		if _, in := first[w.Name.V]; !in || !j.holds(w.Fixing) {
 			continue
 		}
 		for _, other := range w.Joined {
 			place, axis := j.meeting(w, other.V)
 			for _, h := range w.Fixing.Heights {
 				z := float64(h.V)
-				g.fasten(fmt.Sprintf("%s to %s at %s", w.Name.V, other.V, quantity.Format(h.V, j.f.System())),
-					at(w.Name.V, z), at(other.V, z), statics.Vec{place[0], place[1], z}, axis, float64(w.Fixing.Hold.V))
+				j.fasten(g, w.Fixing, fmt.Sprintf("%s to %s at %s", w.Name.V, other.V, quantity.Format(h.V, j.f.System())),
+					at(w.Name.V, z), at(other.V, z), statics.Vec{place[0], place[1], z}, axis)
 			}
 		}
 	}
 	for i := range j.f.Spans {
 		s := &j.f.Spans[i]
-		if s.Fixing == nil {
+		if !j.holds(s.Fixing) {
 			continue
 		}
 		if _, in := first[s.Between[0].V]; !in {
@@ -193,8 +194,8 @@ func (j *job) assemble(own []piece) *group {
 			sin, cos := math.Sincos(on.surface.Turn)
 			for _, h := range s.Fixing.Heights {
 				z := float64(h.V)
-				g.fasten(fmt.Sprintf("%s to %s at %s", s.Name.V, c.Name.V, quantity.Format(h.V, j.f.System())),
-					len(g.members)-1, at(c.Name.V, z), statics.Vec{on.end[0], on.end[1], z}, statics.Vec{cos, sin, 0}, float64(s.Fixing.Hold.V))
+				j.fasten(g, s.Fixing, fmt.Sprintf("%s to %s at %s", s.Name.V, c.Name.V, quantity.Format(h.V, j.f.System())),
+					len(g.members)-1, at(c.Name.V, z), statics.Vec{on.end[0], on.end[1], z}, statics.Vec{cos, sin, 0})
 			}
 		}
 	}
@@ -223,10 +224,12 @@ func (j *job) assemble(own []piece) *group {
 	return g
 }
 
-// fasten ties two members at a point. What a fastening holds in one direction it holds
-// in every one, and less of each when they come together.
-func (g *group) fasten(name string, a, b int, at, axis statics.Vec, hold float64) {
-	g.system.Links = append(g.system.Links, statics.Link{Name: name, A: a, B: b, At: at, Axis: axis, Pull: hold, Push: hold, Shear: hold})
+// fasten ties two members at a point. Along the axis its fasteners pull out, across it they
+// shear, and less of each when they come together.
+func (j *job) fasten(g *group, f *site.Fixing, name string, a, b int, at, axis statics.Vec) {
+	hold := j.graspOf(f)
+	g.system.Links = append(g.system.Links, statics.Link{Name: name, A: a, B: b, At: at, Axis: axis, Pull: hold.pull, Push: hold.push(), Shear: hold.shear})
+	g.fixings = append(g.fixings, f)
 }
 
 // called names a group by its pieces.
@@ -324,11 +327,8 @@ func (j *job) guyFrom(y *site.Guy) [2]float64 {
 
 // guyLimit is the pull that a guy is counted on for, N.
 func (j *job) guyLimit(y *site.Guy) (float64, bool) {
-	if !y.PullTested.Given {
-		return 0, false
-	}
-	share, _ := site.DefaultOf("assumed.guy_share")
-	return number(share.Value) * float64(y.PullTested.V), true
+	c, err := j.guyCapacity(y)
+	return c.Value, err == nil && c.Value > 0
 }
 
 // systemOf is the group on its ground, for wind towards a direction.

@@ -35,7 +35,7 @@ type guy struct {
 }
 
 func (g guy) toml() string {
-	return fmt.Sprintf("[[guy]]\nfrom = %q\nheight = \"%.9f m\"\nto = [\"%.9f m\", \"%.9f m\"]\npull_tested = \"%.9f N\"\n", g.from, g.height, g.to[0], g.to[1], g.tested)
+	return fmt.Sprintf("[[guy]]\nfrom = %q\nheight = \"%.9f m\"\nto = [\"%.9f m\", \"%.9f m\"]\npull_tested = \"%.9f N\"\nrope = \"polyester\"\nrope_diameter = \"1/2 in\"\nsoil = \"dry\"\n", g.from, g.height, g.to[0], g.to[1], g.tested)
 }
 
 // fastened is a site of two columns that stand together: by a sign between them, by a wall
@@ -229,7 +229,7 @@ func rowsOf(rows []verdict.WindRow, surface string, from float64) (list []verdic
 	return list
 }
 
-// A guy pulls with what is counted on, half of what its anchor held.
+// A guy pulls with what is counted on: half of what its anchor held in ground that stays dry.
 func TestGuyByHand(t *testing.T) {
 	src := still.toml() + column{name: "column", foot: [2]float64{1, 0.6}, sections: []section{{name: "pillar", shape: "square", width: 0.6, height: 2, mass: 60}}}.toml() + `
 [[gate]]

@@ -39,7 +39,7 @@ func Run(f *site.File, masses *takeoff.Takeoff, options Options) (*verdict.Repor
 		if err := j.standing(); err != nil {
 			return nil, err
 		}
-		j.fasteners()
+		j.hardware()
 	}
 	if err := j.power(); err != nil {
 		return nil, err
@@ -60,7 +60,10 @@ type job struct {
 	options  Options
 	report   *verdict.Report
 	taken    []verdict.Assumption // assumptions made by the checks themselves
-	presumed []presumed           // defaults that the checks of power took
+	presumed []presumed           // defaults that the checks of power and of fasteners took
+
+	grasps map[*site.Fixing]grasp // what fixings hold
+	stood  []stood                // groups that were checked
 
 	measured *climate // a gust that somebody measures
 	code     *climate // the basis that the file asks for

@@ -34,6 +34,7 @@ func (j *job) sideBySide(work []func(*job)) {
 func (j *job) join(o *job) {
 	a, b := j.report, o.report
 	j.taken = append(j.taken, o.taken...)
+	j.stood = append(j.stood, o.stood...)
 	a.Checks = append(a.Checks, b.Checks...)
 	a.Wind.Rows = append(a.Wind.Rows, b.Wind.Rows...)
 	a.Ballast.Rows = append(a.Ballast.Rows, b.Ballast.Rows...)

@@ -164,7 +164,7 @@ func (j *job) stack(b *lone, column, from, to int) {
 	}
 	for n := range j.f.Spans {
 		s := &j.f.Spans[n]
-		if s.Fixing != nil {
+		if j.holds(s.Fixing) {
 			continue // a body of its own
 		}
 		for end, w := range s.Between {

@@ -126,10 +126,6 @@ func (j *job) grounds(groups []*group) {
 		j.take("where sliding and tipping go together, limit analysis can overestimate (friction does not follow the rule of normality); the rows of each way by itself stand in the working", "Drucker 1954; Livesley 1978 and 1992", "from memory")
 		j.take("the worst wind, leaning and masses of a group are searched for from every direction and every piece leaned on, not tried in every combination", "", "common practice, no source")
 	}
-	if len(j.f.Guys) > 0 {
-		share, _ := site.DefaultOf("assumed.guy_share")
-		j.take("of the pull that an anchor held in a test, "+share.Value+" is counted on ("+share.Why+")", share.Source, share.Certainty)
-	}
 	j.take("wind more than 45 degrees off the face of a panel: "+wind.ObliqueRule, "", "common practice, no source")
 	j.softGround()
 	if slices.ContainsFunc(j.f.Walls, func(w site.Wall) bool { return w.Return.Given }) {

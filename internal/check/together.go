@@ -622,6 +622,7 @@ func (j *job) together(g *group) {
 	if !worst.found {
 		return
 	}
+	j.stood = append(j.stood, stood{g, ballast, governs})
 	needs, from := j.needed(&worst.sit), worst.sit.fromDeg()
 	o := &worst.outcome
 	c := verdict.Check{

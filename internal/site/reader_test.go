@@ -36,7 +36,7 @@ func keysOf(t testing.TB) map[string]reflect.Value {
 
 // Rows of defaults.csv that are no keys: checks take them, and a terrain that depends
 // on the basis.
-var taken = []string{"friction.seated", "assumed.guy_share", "assumed.soil", "assumed.rope", "assumed.rope_diameter", "assumed.wood", "assumed.wood_en1995",
+var taken = []string{"friction.seated", "assumed.soil", "assumed.rope", "assumed.rope_diameter", "assumed.wood", "assumed.wood_en1995",
 	"assumed.joint_frame", "assumed.joint_pattern", "assumed.hinge_mount", "assumed.hinge_plate_width", "assumed.hinge_plate_height", "assumed.power_factor", "assumed.cord_rating", "assumed.source_ohm_us", "assumed.source_ohm_iec",
 	"assumed.receptacle", "assumed.contact_ohm", "assumed.inrush_electronic", "assumed.inrush_filament", "assumed.curve", "assumed.rcd", "assumed.altitude", "assumed.depth", "assumed.efficiency", "assumed.idle", "advice.ballast_unit", "site.terrain of en1991"}
 

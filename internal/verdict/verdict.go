@@ -125,7 +125,9 @@ type Report struct {
 	Ballast Ballast `json:"-"`
 	Limits  Limits  `json:"-"`
 	Circuit Circuit `json:"-"`
-	Passage Passage `json:"-"`
+
+	Hardware HardwareTable `json:"-"`
+	Passage  Passage       `json:"-"`
 }
 
 // Count fills in the summary.
@@ -154,6 +156,7 @@ func (r *Report) FillLists() {
 	fill(&r.Ballast.Alternatives)
 	fill(&r.Limits.Rows)
 	fill(&r.Limits.Plan)
+	fill(&r.Hardware.Rows)
 	fill(&r.Circuit.Nodes)
 	fill(&r.Circuit.Runs)
 	fill(&r.Circuit.Circuits)

@@ -1,0 +1,341 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"galefast/internal/quantity"
+	"galefast/internal/site"
+	"galefast/internal/verdict"
+	"galefast/statics"
+	"galefast/statics/fastener"
+)
+
+// grasp is what one fastening of pieces holds, N: along its fasteners, and across them.
+type grasp struct {
+	pull, shear float64
+	weaker      fastener.Capacity // of one fastener
+	count       int
+	err         error
+}
+
+// push is what a fastening carries where the pieces press on each other: no less than the other
+// ways, which is all that is counted on of the wood.
+func (g *grasp) push() float64 { return math.Max(g.pull, g.shear) }
+
+// graspOf is what one fastening of a fixing holds.
+func (j *job) graspOf(f *site.Fixing) grasp {
+	if !f.Described() {
+		hold := float64(f.Hold.V)
+		return grasp{pull: hold, shear: hold, weaker: fastener.Capacity{Value: hold, Mode: "what it is said to hold", Certainty: "given in the site file"}, count: 1}
+	}
+	if g, ok := j.grasps[f]; ok {
+		return g
+	}
+	var g grasp
+	x, err := j.fasteningOf(&f.Fasteners, float64(f.Through.V), "fixing")
+	if err != nil {
+		g.err = err
+	} else {
+		// Every situation of pieces together has wind in it.
+		g = grasp{pull: x.tension[0].Value * float64(x.count), shear: x.lateral[0].Value * float64(x.count), weaker: x.lateral[0], count: x.count}
+		if g.pull < g.shear {
+			g.weaker = x.tension[0]
+		}
+	}
+	if j.grasps == nil {
+		j.grasps = map[*site.Fixing]grasp{}
+	}
+	j.grasps[f] = g
+	return g
+}
+
+// holds reports whether pieces are counted on to hang together through a fixing.
+func (j *job) holds(f *site.Fixing) bool { return f != nil && j.graspOf(f).err == nil }
+
+// anchor is the pull at which the anchor of a guy gave way or first moved, and where that is from.
+func anchor(y *site.Guy) (pull float64, source, certainty string) {
+	if y.PullTested.Given {
+		return float64(y.PullTested.V), "pull test on the spot", "given in the site file"
+	}
+	for _, s := range fastener.Stakes() {
+		if s.Name == y.Anchor.V {
+			return s.Pullout, s.Source, s.Certainty
+		}
+	}
+	return 0, "", ""
+}
+
+// guyCapacity is the pull that a guy is counted on for.
+func (j *job) guyCapacity(y *site.Guy) (fastener.Capacity, error) {
+	subject := "the guy of " + y.From.V
+	pull, source, certainty := anchor(y)
+	if pull == 0 {
+		return fastener.Capacity{}, fmt.Errorf("its anchor was not tested (pull_tested) and is none of the table of stakes")
+	}
+	rope, diameter, soil := y.Rope.V, float64(y.Diameter.V), y.Soil.V
+	if rope == "" {
+		rope = j.assumed("rope", subject)
+	}
+	if !y.Diameter.Given {
+		diameter = assumedMeasure[quantity.Length](j, "rope_diameter", subject)
+	}
+	if soil == "" {
+		soil = j.assumed("soil", subject)
+	}
+	r, err := thinner(rope, diameter)
+	if err != nil {
+		return fastener.Capacity{}, err
+	}
+	from, to := j.guyFrom(y), y.To.XY()
+	return fastener.Guy{Rope: r, Knots: y.Knots.V, Fitting: float64(y.Fitting.V), AnchorSource: source,
+		Angle:  math.Min(math.Atan2(float64(y.Height.V), math.Hypot(to[0]-from[0], to[1]-from[1])), math.Pi/2-1e-5),
+		Anchor: fastener.Anchor{PullTest: pull, Wet: soil == "wet", Certainty: certainty}}.Capacity()
+}
+
+// thinner is the thickest rope of the tables that is not thicker than one.
+func thinner(material string, diameter float64) (r fastener.Rope, err error) {
+	const sixteenth = 0.0254 / 16
+	for n := math.Floor(diameter/sixteenth + 1e-6); n > 0; n-- {
+		if r, err = fastener.RopeOf(material, n*sixteenth); err == nil {
+			return r, nil
+		}
+	}
+	return r, fmt.Errorf("the tables have no %s rope as thin as %.4g mm", material, diameter*1e3)
+}
+
+// stood is a group that was checked, with the situations that govern its setups.
+type stood struct {
+	group   *group
+	ballast []float64
+	governs []situation
+}
+
+// fastenings checks the fixings and guys of pieces that stand together, by the least strength
+// with which the pieces would still reach their factor.
+func (j *job) fastenings() {
+	for i := range j.f.Walls {
+		if w := &j.f.Walls[i]; w.Fixing != nil {
+			j.fixing(w.Name.V, w.Fixing)
+		}
+	}
+	for i := range j.f.Spans {
+		if s := &j.f.Spans[i]; s.Fixing != nil {
+			j.fixing(s.Name.V, s.Fixing)
+		}
+	}
+	for i := range j.f.Guys {
+		j.guy(i)
+	}
+}
+
+// fixing checks the fastenings of one wall or span.
+func (j *job) fixing(name string, f *site.Fixing) {
+	const what = "fixing"
+	g := j.graspOf(f)
+	if g.err != nil {
+		j.demanded(name, what, g.err.Error()+"; nothing is counted on through it", 0, f.At)
+		return
+	}
+	st, links := j.stoodWith(func(g *group) (own []int) {
+		for i := range g.fixings {
+			if g.fixings[i] == f {
+				own = append(own, i)
+			}
+		}
+		return own
+	})
+	if st == nil {
+		j.demanded(name, what, "the pieces that it joins were not checked together", 0, f.At)
+		return
+	}
+	share, sit, ok := j.leastStrength(st, func(s *statics.Group, by float64) {
+		for _, i := range links {
+			k := &s.Links[i]
+			k.Pull, k.Push, k.Shear = by*k.Pull, by*k.Push, by*k.Shear
+		}
+	})
+	if !ok {
+		j.demanded(name, what, "the pieces do not reach their factor however strong their fastenings are; see their standing together", 0, f.At)
+		return
+	}
+	capacity := math.Min(g.pull, g.shear)
+	use := fastener.Use{Demand: share * capacity, Capacity: capacity, Mode: g.weaker.Mode, Certainty: g.weaker.Certainty, Lateral: g.weaker}
+	cure := ""
+	if share > 1 {
+		cure = fmt.Sprintf("fastenings that hold %s each", j.force(math.Ceil(use.Demand)))
+		if f.Described() {
+			cure = j.cureFixing(f, share)
+		}
+	}
+	j.record(j.ofGroup(grip{subject: name, what: what, at: f.At, use: use, share: share, cure: cure}, sit,
+		verdict.Step{Text: "one fastening", Formula: "number · what one screw or bolt carries, in wind", Numbers: fmt.Sprintf("along %.4g N, across %.4g N, of %d", g.pull, g.shear, g.count), At: f.At.String()},
+		verdict.Step{Text: "what it must hold", Formula: "least part of its strength, all fastenings of the piece alike, with which the pieces together still reach their factor",
+			Numbers: fmt.Sprintf("%.3f of it: %.4g N in its weaker direction", share, use.Demand), Source: "limit analysis of rigid bodies"}))
+}
+
+// cureFixing looks for fasteners that are stronger by a factor both ways.
+func (j *job) cureFixing(f *site.Fixing, by float64) string {
+	x, err := j.fasteningOf(&f.Fasteners, float64(f.Through.V), "fixing")
+	if err != nil {
+		return ""
+	}
+	wood, n := x.Main.Material, float64(x.count)
+	var cures []string
+	j.otherKits(x.kit, float64(f.Through.V), float64(f.Thickness.V), "at each fastening", func(k kit, words string) bool {
+		y, err := j.fit(k, wood, float64(f.Through.V), float64(f.Thickness.V))
+		if err != nil || y.lateral[0].Value*float64(k.count) < by*x.lateral[0].Value*n || y.tension[0].Value*float64(k.count) < by*x.tension[0].Value*n {
+			return false
+		}
+		cures = append(cures, words)
+		return true
+	})
+	return orList(cures)
+}
+
+// guy checks one guy.
+func (j *job) guy(i int) {
+	y := &j.f.Guys[i]
+	what := fmt.Sprintf("guy %d", i+1)
+	c, err := j.guyCapacity(y)
+	if err != nil {
+		j.demanded(y.From.V, what, err.Error()+"; it is not counted on", 0, y.At)
+		return
+	}
+	st, own := j.stoodWith(func(g *group) (own []int) {
+		for k := range g.system.Guys {
+			if g.system.Guys[k].Name == strconv.Itoa(i+1) {
+				own = append(own, k)
+			}
+		}
+		return own
+	})
+	if st == nil {
+		j.demanded(y.From.V, what, "its piece was not checked with it", 0, y.At)
+		return
+	}
+	share, sit, ok := j.leastStrength(st, func(s *statics.Group, by float64) {
+		for _, k := range own {
+			s.Guys[k].Limit *= by
+		}
+	})
+	if !ok {
+		j.demanded(y.From.V, what, "its piece does not reach its factor however strong the guy is; see standing together", 0, y.At)
+		return
+	}
+	use := fastener.Use{Demand: share * c.Value, Capacity: c.Value, Mode: c.Mode, Certainty: c.Certainty, Tension: c}
+	cure := ""
+	if share > 1 {
+		cure = fmt.Sprintf("rope, fitting and anchor for %s each, as computed here", j.force(math.Ceil(use.Demand)))
+	}
+	j.record(j.ofGroup(grip{subject: y.From.V, what: what, at: y.At, use: use, share: share, cure: cure}, sit,
+		verdict.Step{Text: "what it must pull", Formula: "least part of its strength with which its piece still reaches the factor", Numbers: fmt.Sprintf("%.3f of it: %.4g N", share, use.Demand), Source: "limit analysis of rigid bodies"}))
+}
+
+// ofGroup adds the situation and the steps of a check of a group.
+func (j *job) ofGroup(g grip, sit *situation, steps ...verdict.Step) grip {
+	g.steps = steps
+	if sit != nil {
+		from := sit.fromDeg()
+		g.state, g.fromDeg = string(sit.state), &from
+	}
+	return g
+}
+
+// stoodWith finds the group that was checked with some links or guys, and which they are.
+func (j *job) stoodWith(find func(*group) []int) (*stood, []int) {
+	for i := range j.stood {
+		if own := find(j.stood[i].group); len(own) > 0 {
+			return &j.stood[i], own
+		}
+	}
+	return nil, nil
+}
+
+// leastStrength is the least factor on the strength of some links or guys with which a group still
+// reaches its required factor, in the situations that govern it, and the one of them that asks
+// most. ok is false where no strength does.
+func (j *job) leastStrength(st *stood, scale func(*statics.Group, float64)) (least float64, sit *situation, ok bool) {
+	for n := range st.governs {
+		s := &st.governs[n]
+		loads, _, system, err := j.togetherIn(st.group, *s, s.gust, st.ballast)
+		if err != nil {
+			return 0, nil, false
+		}
+		needs := j.needed(s)
+		carries := func(by float64) bool {
+			k := *system
+			k.Links, k.Guys = slices.Clone(system.Links), slices.Clone(system.Guys)
+			scale(&k, by)
+			a, err := statics.NewAnalysis(&k, s.towards)
+			if err != nil {
+				return false
+			}
+			good, err := a.Carries(loads, needs)
+			return err == nil && good
+		}
+		if least > 0 && carries(least) {
+			continue
+		}
+		lo, hi := least, math.Max(1, least)
+		for !carries(hi) {
+			if lo, hi = hi, 4*hi; hi > mostStrength {
+				return 0, s, false
+			}
+		}
+		if lo == 0 && carries(0) {
+			continue
+		}
+		for hi-lo > 1e-4*hi {
+			if mid := (lo + hi) / 2; carries(mid) {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		least, sit = hi, s
+	}
+	return least, sit, true
+}
+
+// mostStrength is how much stronger fastenings are tried.
+const mostStrength = 100
+
+// supports tells what the ends of a span must hold, where the file says nothing of them.
+func (j *job) supports(i int) {
+	s := &j.f.Spans[i]
+	const why = "the file does not say how its ends are fastened (fixing)"
+	if j.code == nil {
+		j.demanded(s.Name.V, "supports", why, 0, s.Name.At)
+		return
+	}
+	worst := 0.0
+	for end := range s.Between {
+		sp := j.spanEnd(i, end == 0, j.f.Column(s.Between[end].V))
+		b := &lone{spans: []spanOn{sp}}
+		for _, set := range j.setups(b) {
+			ask := j.loadFactors(set)
+			for _, towards := range b.directions(set) {
+				winds, err := j.winds(b, set, towards, set.gust)
+				if err != nil {
+					j.demanded(s.Name.V, "supports", why, 0, s.Name.At)
+					return
+				}
+				gravity := statics.Gravity(float64(j.f.Site.Slope.V), towards)
+				for _, alternatives := range winds {
+					for _, bl := range alternatives {
+						sum := 0.0
+						for k := range 3 {
+							f := ask.wind*bl.F[k] + ask.burden*sp.mass.Heavy/2*gravity[k]
+							sum += f * f
+						}
+						worst = math.Max(worst, math.Sqrt(sum))
+					}
+				}
+			}
+		}
+	}
+	j.demanded(s.Name.V, "supports", "each end: "+why, worst, s.Name.At)
+}
