@@ -57,7 +57,7 @@ and licensed electricians decide.`,
 		return fmt.Errorf("%w; `%s --help` lists the flags", err, cmd.CommandPath())
 	})
 	root.AddCommand(a.checkCommand(), a.weighCommand(), a.windCommand(), a.ballastCommand(), a.limitsCommand(),
-		a.powerCommand(), a.quickCommand(), a.sheetCommand(), a.drawCommand(), a.explainCommand(), a.listCommand(), a.diffCommand(), a.newCommand(), a.schemaCommand(), a.manCommand())
+		a.powerCommand(), a.wayCommand(), a.quickCommand(), a.sheetCommand(), a.drawCommand(), a.explainCommand(), a.listCommand(), a.diffCommand(), a.newCommand(), a.schemaCommand(), a.manCommand())
 	return root
 }
 

@@ -273,7 +273,7 @@ func TestEveryCheckIsThere(t *testing.T) {
 				}
 				continue
 			}
-			needs, has := x.Figures()
+			needs, has := x.In(c.r.Units).Figures()
 			row := regexp.MustCompile(fmt.Sprintf(`(?m)^%s,"?%s"?,"?%s"?,.*$`, x.Result, regexp.QuoteMeta(x.Subject), regexp.QuoteMeta(x.What)))
 			if got := row.FindString(cells); x.Needs != nil && !(strings.Contains(got, ","+needs+",") && strings.Contains(got, ","+has)) {
 				t.Errorf("%s: csv has %q for %s, which needs %s and has %s", c.name, got, x.ID, needs, has)

@@ -91,8 +91,12 @@ var groups = []group{
 	{"Power, apparent power", verdict.Power, "VA"},
 	{"Power, batteries", verdict.Power, "h"},
 	{"Power, other", verdict.Power, "1"},
-	{"The way through", verdict.Way, "1"},
-	{"Fire", verdict.Fire, "1"},
+	{"The way through, lengths", verdict.Way, "m"},
+	{"The way through, people", verdict.Way, "people"},
+	{"The way through, other", verdict.Way, "1"},
+	{"Fire, foam", verdict.Fire, "kg"},
+	{"Fire, distances", verdict.Fire, "m"},
+	{"Fire, heat release", verdict.Fire, "W"},
 }
 
 // checkTables are the computed checks of some kinds, or of all; each in one table.
@@ -108,11 +112,11 @@ func checkTables(r *verdict.Report, kinds ...verdict.Kind) []*table {
 		var checks []verdict.Check
 		for _, c := range r.Checks {
 			if c.Kind == g.kind && c.Unit == g.unit && c.Result != verdict.Unchecked {
-				checks = append(checks, c)
+				checks = append(checks, c.In(r.Units))
 			}
 		}
 		if len(checks) > 0 && (len(kinds) == 0 || slices.Contains(kinds, g.kind)) {
-			tables = append(tables, checksTable(g.title, g.unit, checks))
+			tables = append(tables, checksTable(g.title, checks[0].Unit, checks))
 		}
 	}
 	return tables

@@ -13,6 +13,26 @@ func (c Check) Figures() (needs, has string) {
 	return c.figure(c.Needs, (c.Sense == AtLeast) == (c.Result == Fails)), c.figure(c.Has, c.Sense == AtMost)
 }
 
+// In is the check with its length or mass in the units of a tape and a scale, for units
+// "us"; what has other units stays as it is.
+func (c Check) In(units string) Check {
+	to, ok := map[string]struct {
+		unit string
+		si   float64
+	}{"m": {"in", 0.0254}, "kg": {"lb", 0.45359237}}[c.Unit]
+	if units != "us" || !ok {
+		return c
+	}
+	c.Unit = to.unit
+	for _, v := range [2]**float64{&c.Needs, &c.Has} {
+		if *v != nil {
+			x := **v / to.si
+			*v = &x
+		}
+	}
+	return c
+}
+
 func (c Check) figure(v *float64, up bool) string {
 	if v == nil {
 		return "-"
