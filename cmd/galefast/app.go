@@ -56,7 +56,7 @@ and licensed electricians decide.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w; `%s --help` lists the flags", err, cmd.CommandPath())
 	})
-	root.AddCommand(a.checkCommand(), a.weighCommand(), a.windCommand(), a.ballastCommand(), a.limitsCommand(),
+	root.AddCommand(a.checkCommand(), a.weighCommand(), a.windCommand(), a.ballastCommand(), a.limitsCommand(), a.hardwareCommand(),
 		a.powerCommand(), a.wayCommand(), a.quickCommand(), a.sheetCommand(), a.drawCommand(), a.explainCommand(), a.listCommand(), a.diffCommand(), a.newCommand(), a.schemaCommand(), a.manCommand())
 	return root
 }

@@ -241,6 +241,7 @@ const hopeless = 1e12
 type grip struct {
 	subject, what string
 	at            site.Place
+	kind          fastener.Kind
 	use           fastener.Use
 	share         float64
 	state         string
@@ -253,12 +254,12 @@ type grip struct {
 func (j *job) record(g grip) {
 	c := verdict.Check{
 		ID: id(verdict.Hardware, g.subject, g.what), Kind: verdict.Hardware, Subject: g.subject, What: g.what, State: g.state, FromDeg: g.fromDeg,
-		Sense: verdict.AtMost, Needs: ptr(1), Unit: "1", At: g.at.String(), Mechanism: g.use.Mode, Working: g.steps,
+		Sense: verdict.AtMost, Needs: ptr(1), Unit: "1", At: g.at.String(), Mechanism: plainly(g.use.Mode, g.kind), Working: g.steps,
 	}
 	if g.share < hopeless {
 		c.Has = ptr(g.share)
 	} else {
-		c.Result, c.Why = verdict.Fails, g.use.Mode
+		c.Result, c.Why = verdict.Fails, "nothing may be counted on: "+c.Mechanism
 	}
 	source := g.use.Tension.Source
 	if g.use.Lateral.Source != source {
@@ -291,8 +292,30 @@ func (j *job) record(g grip) {
 	j.report.Hardware.Rows = append(j.report.Hardware.Rows, row)
 }
 
+// plainly says what gives way in the words of those who build.
+func plainly(mode string, kind fastener.Kind) string {
+	them := "screws"
+	if kind == fastener.Bolt {
+		them = "bolts"
+	}
+	mode = strings.TrimPrefix(mode, "combined: ")
+	for _, w := range [...]struct{ begins, say string }{
+		{"Im", "the wood behind crushes under the " + them}, {"Is", "the wood in front crushes under the " + them},
+		{"II:", "the " + them + " tilt and crush the wood"}, {"III", "the " + them + " bend and crush the wood"}, {"IV", "the " + them + " bend"},
+		{"withdrawal", "the " + them + " pull out of the wood"}, {"head pull-through", "the heads pull through the wood"},
+		{"washer bearing", "the washers sink into the wood"}, {"fastener steel", "the " + them + " tear"},
+		{"no capacity: penetration", "the " + them + " are too short to count"},
+	} {
+		if strings.HasPrefix(mode, w.begins) {
+			return w.say
+		}
+	}
+	return mode
+}
+
 // demanded writes what a fastener must hold, where the file does not say what it is.
 func (j *job) demanded(subject, what, why string, demand float64, at site.Place) {
+	why = strings.TrimPrefix(why, "fastener: ")
 	if demand > 0 {
 		why = fmt.Sprintf("it must hold %s; %s", j.force(demand), why)
 	}

@@ -188,6 +188,7 @@ func (j *job) fastened(subject, what string, f *site.Fastening, pulls []pull, st
 	var cures []string
 	p := judge(x)
 	use, share := g.use, g.share
+	g.kind = x.Kind
 	if share > 1 {
 		wood := x.Main.Material
 		try := func(k kit, words string) bool {
@@ -204,6 +205,9 @@ func (j *job) fastened(subject, what string, f *site.Fastening, pulls []pull, st
 			return true
 		}
 		j.otherKits(x.kit, float64(f.Through.V), float64(f.Thickness.V), "in each", try)
+	}
+	if len(cures) == 0 {
+		cures = []string{"no screws or bolts that fit there will do: more braces, or braces that reach farther"}
 	}
 	g.use, g.share, g.cure = use, share, orList(cures)
 	g.steps = append(steps(p), verdict.Step{Text: fmt.Sprintf("each of %d", x.count), Formula: "force / number", Numbers: fmt.Sprintf("%.4g / %d = %.4g N across it", p.force, x.count, p.force/float64(x.count)), At: f.At.String()})

@@ -192,6 +192,9 @@ func (j *job) cureFixing(f *site.Fixing, by float64) string {
 		cures = append(cures, words)
 		return true
 	})
+	if len(cures) == 0 {
+		cures = []string{fmt.Sprintf("%.1f times as strong a fastening", math.Ceil(10*by)/10)}
+	}
 	return orList(cures)
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"galefast/internal/quantity"
 	"galefast/internal/site"
+	"galefast/internal/takeoff"
 	"galefast/internal/verdict"
 	"galefast/statics"
 	"galefast/statics/fastener"
@@ -22,9 +23,12 @@ const (
 // the tip, y across, z up from the ground.
 type hanging struct {
 	gate  *site.Gate
+	mass  takeoff.Mass
 	swing float64 // +1 opens counterclockwise
 	leaf  fastener.Leaf
-	stops []float64 // m, heights at which a stop or keeper may hold the free edge
+	stops []float64    // m, heights at which a keeper or a stop may hold the free edge
+	met   [][2]float64 // m, places at which a stop may meet the leaf when it slams, out and up
+	gust  float64      // N, of the wind that drives a leaf that nothing holds
 	cases []hingeCase
 
 	plate      fastener.Plate // Out is set for each half
@@ -120,7 +124,7 @@ func (j *job) gateHardware(i int) {
 				"slam, screws in the post": "slam, bolts in the post", "slam, screws in the leaf": "slam, bolts in the leaf",
 			}[row.what]
 		}
-		j.record(grip{subject: g.Name.V, what: fasteners, at: g.Hinge.At, use: w.use, share: w.share,
+		j.record(grip{subject: g.Name.V, what: fasteners, kind: row.side.Fastener.Kind, at: g.Hinge.At, use: w.use, share: w.share,
 			state: string(w.at.setup.state), fromDeg: w.at.fromDeg, steps: j.hingeSteps(h, row.side, &w), cure: cure})
 	}
 }
@@ -129,13 +133,17 @@ func (j *job) gateHardware(i int) {
 // way is kept for each place at which it can act.
 func (j *job) hang(l *leafOn) (*hanging, error) {
 	g := l.gate
-	h := &hanging{gate: g, swing: l.leaf.Swing}
+	h := &hanging{gate: g, mass: l.mass, swing: l.leaf.Swing}
 	width, low, high := float64(g.Width.V), float64(g.Clearance.V), float64(g.Clearance.V+g.Height.V)
 	h.stops = []float64{low, high}
 	if g.Keeper != nil && g.Keeper.Height.Given {
 		h.stops = []float64{float64(g.Keeper.Height.V)}
 	}
 	h.leaf = fastener.Leaf{Stopped: true, StopX: width}
+	h.met = [][2]float64{{width, low}, {width, high}}
+	if g.Stop[0].Given && g.Stop[1].Given {
+		h.met = [][2]float64{{float64(g.Stop[0].V), float64(g.Stop[1].V)}}
+	}
 	if g.Hinge != nil {
 		for _, z := range g.Hinge.Heights {
 			h.leaf.Hinges = append(h.leaf.Hinges, float64(z.V))
@@ -236,11 +244,12 @@ func (j *job) hang(l *leafOn) (*hanging, error) {
 			}
 		}
 	}
-	return h, j.slams(h, l, gust)
+	h.gust = gust
+	return h, j.slams(h, l)
 }
 
 // slams adds the blow against either stop.
-func (j *job) slams(h *hanging, l *leafOn, gust float64) error {
+func (j *job) slams(h *hanging, l *leafOn) error {
 	ask := j.loadFactors(setup{wind: j.measured})
 	for n, angle := range [2]float64{0, float64(l.gate.Open.V)} {
 		if n > 0 && angle == 0 {
@@ -251,11 +260,11 @@ func (j *job) slams(h *hanging, l *leafOn, gust float64) error {
 		if n > 0 {
 			s.state, s.people, way = stateOpen, true, -way
 		}
-		for _, z := range h.stops {
+		for _, stop := range h.met {
 			slam := fastener.Slam{Mass: l.mass.Heavy, Centre: fastener.Vec{float64(l.gate.Width.V) / 2, 0, float64(l.gate.Clearance.V + l.gate.Height.V/2)},
-				Width: float64(l.gate.Width.V), StopX: float64(l.gate.Width.V), StopZ: z}
-			if gust > 0 {
-				slam.GustForce, slam.Swing = gust, float64(l.gate.Open.V)
+				Width: float64(l.gate.Width.V), StopX: stop[0], StopZ: stop[1]}
+			if h.gust > 0 {
+				slam.GustForce, slam.Swing = h.gust, float64(l.gate.Open.V)
 			}
 			blow, err := slam.Blow()
 			if err != nil {
@@ -448,6 +457,11 @@ func (j *job) cureHinge(h *hanging, side *half, slam bool, w *strain) string {
 		cures = append(cures, words)
 		return true
 	}
+	if slam {
+		if words := j.betterStop(h, side); words != "" {
+			cures = append(cures, words)
+		}
+	}
 	k := kit{side.Fastener, side.count}
 	main := side.Main.Thickness
 	if k.Kind != fastener.Bolt {
@@ -480,7 +494,24 @@ func (j *job) cureHinge(h *hanging, side *half, slam bool, w *strain) string {
 	}); err == nil && share <= 1 {
 		cures = append(cures, fmt.Sprintf("add one more hinge at %s", j.long(leaf.Hinges[len(leaf.Hinges)-1])))
 	}
+	if len(cures) == 0 {
+		return "no screws or bolts that fit will do: a lighter or narrower leaf, less wind, or hinges farther apart"
+	}
 	return orList(cures)
+}
+
+// betterStop tries the stop where a blow leaves the hinges alone: two thirds of the width out,
+// the centre of percussion of an even leaf, at the middle of its height.
+func (j *job) betterStop(h *hanging, side *half) string {
+	g := h.gate
+	l, _ := j.f.Leaf(g)
+	other := *h
+	other.cases = nil
+	other.met = [][2]float64{{2 * float64(g.Width.V) / 3, float64(g.Clearance.V + g.Height.V/2)}}
+	if err := j.slams(&other, &leafOn{g, l, h.mass}); err != nil || other.worst(side, true, math.Inf(1)).share > 1 {
+		return ""
+	}
+	return fmt.Sprintf("set its stops %s out from the hinges and %s up, where a blow leaves the hinges alone", j.long(other.met[0][0]), j.long(other.met[0][1]))
 }
 
 // mostScrews is how many screws in one half of a hinge are advised.

@@ -266,7 +266,7 @@ func (j *job) sectionJoint(i, k int) {
 		cure = j.cureJoint(i, k, q, w)
 	}
 	from := w.at.sit.fromDeg()
-	g := grip{subject: subject, what: what, at: s.Joint.At, use: w.use, share: w.share, state: string(w.at.sit.state), cure: cure, steps: j.cutSteps(q, w)}
+	g := grip{subject: subject, what: what, kind: fastener.Bolt, at: s.Joint.At, use: w.use, share: w.share, state: string(w.at.sit.state), cure: cure, steps: j.cutSteps(q, w)}
 	if w.at.duration == fastener.Wind {
 		g.fromDeg = &from
 	}
@@ -383,14 +383,15 @@ func (j *job) cutSteps(q *bolted, w *torn) []verdict.Step {
 // cureJoint looks for what makes the bolts hold, each kind at its least.
 func (j *job) cureJoint(i, k int, q *bolted, w *torn) string {
 	var cures []string
-	try := func(bolt kit, n int, size [2]float64, words string) bool {
+	try := func(bolt kit, n int, spread [2]float64, frame float64, words string) bool {
 		joint := q.Joint
 		joint.Fastener, joint.Count = bolt.Fastener, n
+		joint.Side.Thickness, joint.Main.Thickness = frame, frame
 		h, err := j.hold(joint)
 		if err != nil {
 			return false
 		}
-		other := &bolted{q.size, pattern(n, size), h}
+		other := &bolted{q.size, pattern(n, spread), h}
 		demands, _, err := other.shares(&w.at.wrung)
 		if err != nil {
 			return false
@@ -412,20 +413,34 @@ func (j *job) cureJoint(i, k int, q *bolted, w *torn) string {
 	for _, b := range q.bolts {
 		spread[0], spread[1] = math.Max(spread[0], 2*b[0]), math.Max(spread[1], 2*b[1])
 	}
-	have := kit{q.Fastener, n}
+	have, frame := kit{q.Fastener, n}, q.Side.Thickness
 	for _, b := range boltsFor(have) {
-		if try(b, n, spread, "use "+j.words(b.Fastener)) {
+		if try(b, n, spread, frame, "use "+j.words(b.Fastener)) {
 			break
 		}
 	}
+	wide := [2]float64{math.Max(spread[0], q.size[0]-edgeOfFrame), math.Max(spread[1], q.size[1]-edgeOfFrame)}
+	apart := fmt.Sprintf("move the bolts out to %s by %s", j.long(wide[0]), j.long(wide[1]))
+	moved := wide != spread && try(have, n, wide, frame, apart)
 	for more := n + 2; more <= mostBolts; more += 2 {
-		if try(have, more, spread, fmt.Sprintf("use %d such bolts in two rows", more)) {
+		if try(have, more, spread, frame, fmt.Sprintf("use %d such bolts in two rows", more)) {
 			break
 		}
 	}
-	wide := [2]float64{q.size[0] - edgeOfFrame, q.size[1] - edgeOfFrame}
-	if wide[0] > spread[0]+1e-3 && wide[1] > spread[1]+1e-3 {
-		try(have, n, wide, fmt.Sprintf("move the bolts out to %s by %s", j.long(wide[0]), j.long(wide[1])))
+	const double = 0.0381 // m
+	doubled := frame < double && try(have, n, spread, double, fmt.Sprintf("double the frames to %s where the bolts clamp them", j.long(double)))
+	if frame < double && !moved && !doubled {
+		try(have, n, wide, double, fmt.Sprintf("%s and double the frames to %s there", apart, j.long(double)))
+	}
+	if len(cures) == 0 {
+		for _, b := range boltsFor(have) {
+			if try(b, mostBolts, wide, math.Max(frame, double), fmt.Sprintf("%s, use %d of them in two rows, spread over the face, on frames of %s", j.words(b.Fastener), mostBolts, j.long(math.Max(frame, double)))) {
+				break
+			}
+		}
+	}
+	if len(cures) == 0 {
+		return "no bolts that fit there will do: less wind on what stands above, or another way to join it"
 	}
 	return orList(cures)
 }

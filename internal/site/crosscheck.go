@@ -484,6 +484,9 @@ func (c *crossCheck) gates() {
 		if leaf, ok := c.f.Leaf(g); ok && g.Opens.Given && g.Face.Given && math.Abs(math.Sin(faceTurn(g.Opens.V)-leaf.Closed)) < 0.1 {
 			c.report(g.Opens.span, "geometry", fmt.Sprintf("%s stands out to the %s and opens to the %s, along itself", label, g.Face.V, g.Opens.V), "a side of the closed leaf", "")
 		}
+		if out, up := g.Stop[0], g.Stop[1]; given(out, g.Width) && out.V > g.Width.V || given(up, g.Height) && (up.V < g.Clearance.V || up.V > g.Clearance.V+g.Height.V) {
+			c.report(out.span, "geometry", fmt.Sprintf("stop of %s, %s out and %s up, is off the leaf", label, out.Text, up.Text), "a place on the leaf", "")
+		}
 		if h := g.Hinge; h != nil {
 			c.fasteners("hinge of "+label, &h.Fasteners)
 			if h.LeafInto.Given {

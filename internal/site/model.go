@@ -237,24 +237,25 @@ type Part struct {
 // Gate is a swing leaf hung on a column.
 type Gate struct {
 	Table
-	Name         Word                     `key:"name" is:"required" doc:"what the leaf is called"`
-	HungOn       Word                     `key:"hung_on" is:"required" doc:"the column that carries it"`
-	Face         Word                     `key:"face" is:"required,oneof:north|east|south|west" doc:"face of the column (before turning) that carries the hinges; the closed leaf stands out from it"`
-	Width        Measure[quantity.Length] `key:"width" is:"required,positive" doc:"width of the leaf"`
-	Height       Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of the leaf itself"`
-	Thickness    Measure[quantity.Length] `key:"thickness" is:"positive" doc:"thickness of the leaf"`
-	Clearance    Measure[quantity.Length] `key:"clearance" is:"nonnegative" doc:"gap between the ground and the leaf"`
-	Solidity     Number                   `key:"solidity" is:"positive,fraction" doc:"solid part of the leaf's area, 1 for a full panel"`
-	RoundMembers Flag                     `key:"round_members" doc:"true when the bars are round"`
-	Mass         Measure[quantity.Mass]   `key:"mass" is:"positive" doc:"mass of the leaf in place of parts"`
-	Weighed      Measure[quantity.Mass]   `key:"weighed" is:"positive" doc:"mass from a scale"`
-	Tolerance    Measure[quantity.Ratio]  `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
-	Parts        []Part                   `key:"parts" doc:"what the leaf is made of"`
-	Hinge        *Hinge                   `key:"hinge" doc:"the hinges"`
-	Open         Measure[quantity.Angle]  `key:"open" is:"nonnegative,upto:180 deg" doc:"how far it is swung when open"`
-	Opens        Word                     `key:"opens" is:"oneof:north|east|south|west" doc:"side to which the leaf swings"`
-	Keeper       *Keeper                  `key:"keeper" doc:"what holds the leaf; none means that it swings free"`
-	TipLoad      Measure[quantity.Force]  `key:"tip_load" is:"nonnegative" doc:"a person's weight on the tip of the open leaf"`
+	Name         Word                        `key:"name" is:"required" doc:"what the leaf is called"`
+	HungOn       Word                        `key:"hung_on" is:"required" doc:"the column that carries it"`
+	Face         Word                        `key:"face" is:"required,oneof:north|east|south|west" doc:"face of the column (before turning) that carries the hinges; the closed leaf stands out from it"`
+	Width        Measure[quantity.Length]    `key:"width" is:"required,positive" doc:"width of the leaf"`
+	Height       Measure[quantity.Length]    `key:"height" is:"required,positive" doc:"height of the leaf itself"`
+	Thickness    Measure[quantity.Length]    `key:"thickness" is:"positive" doc:"thickness of the leaf"`
+	Clearance    Measure[quantity.Length]    `key:"clearance" is:"nonnegative" doc:"gap between the ground and the leaf"`
+	Solidity     Number                      `key:"solidity" is:"positive,fraction" doc:"solid part of the leaf's area, 1 for a full panel"`
+	RoundMembers Flag                        `key:"round_members" doc:"true when the bars are round"`
+	Mass         Measure[quantity.Mass]      `key:"mass" is:"positive" doc:"mass of the leaf in place of parts"`
+	Weighed      Measure[quantity.Mass]      `key:"weighed" is:"positive" doc:"mass from a scale"`
+	Tolerance    Measure[quantity.Ratio]     `key:"tolerance" is:"nonnegative,upto:50 %" doc:"how far the estimated mass may be off"`
+	Parts        []Part                      `key:"parts" doc:"what the leaf is made of"`
+	Hinge        *Hinge                      `key:"hinge" doc:"the hinges"`
+	Open         Measure[quantity.Angle]     `key:"open" is:"nonnegative,upto:180 deg" doc:"how far it is swung when open"`
+	Opens        Word                        `key:"opens" is:"oneof:north|east|south|west" doc:"side to which the leaf swings"`
+	Stop         [2]Measure[quantity.Length] `key:"stop" is:"positive" doc:"where the stops meet the leaf when it slams, out from its hinges and up from the ground; when left out, the worse of the corners of its free edge"`
+	Keeper       *Keeper                     `key:"keeper" doc:"what holds the leaf; none means that it swings free"`
+	TipLoad      Measure[quantity.Force]     `key:"tip_load" is:"nonnegative" doc:"a person's weight on the tip of the open leaf"`
 }
 
 // Hinge is how a leaf hangs.
