@@ -5,12 +5,12 @@
 // are convex outlines or circular arcs, each from the height of its underside up.
 //
 // The clear width is the shortest tape that can be stretched across the line of the way
-// from one thing to another: between their closest points where the line runs between
-// those, and square across the line anywhere along it. A tape that only cuts the corner of
-// a bend does not count, nor does one beyond either end of the line. Closest points of
-// outlines are exact, and so is the section square across the line, which is least at a
-// corner of an outline; arcs are exact in the first and looked at in their ends and their
-// nearest point in the second.
+// from one thing to another: between their closest points, where the line runs between
+// those, and square across the line anywhere along it. Other tapes do not count, so none is
+// slid into a bend to cut its corner, or over an end of the line. Closest points of outlines
+// are exact, and so is the section square across the line, which is least at a corner of an
+// outline; arcs are exact in the first and looked at in their ends and their nearest point
+// in the second.
 //
 // It knows nothing of what stands outside the things it is given, and refuses numbers that
 // are not finite. rules.csv has the figures that are asked for, with clause and source.
