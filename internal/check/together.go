@@ -1,7 +1,6 @@
 package check
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -294,7 +293,7 @@ func (j *job) needed(s *situation) float64 {
 // not carried at the worst ratio so far, or when nothing has been tried there yet, they are
 // changed to what drives the new way to fall most, until nothing does more. When that finds
 // no new way, every choice of wind and push is tried; where there are too many, and there is no
-// bar, every push with the loads that are worst for it, and the worst pushes with every wind.
+// bar, every push with the loads that are worst for it.
 func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, bar float64) (fall, error) {
 	worst := fall{ratio: bar}
 	for how, rounds := known, 0; rounds < maxSweeps; rounds++ {
@@ -352,7 +351,7 @@ type effort int
 const (
 	known effort = iota // what is worst for the ways to fall known
 	most                // also every choice of wind and push, where there are not too many
-	every               // also, where there are, every push, and the worst of them with every wind
+	every               // also, where there are too many, every push with its worst wind
 )
 
 const (
@@ -459,22 +458,21 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 			if how == known {
 				continue
 			}
-			pushes := a.everyPush(g, &sit)
-			few := a.affordable(pushes)
-			if how == most && few < len(pushes) {
+			if a.choices() > maxChoices {
+				if how == every {
+					for _, l := range a.everyPush(g, &sit) {
+						sit.pick, sit.heavies, sit.push = l.pick, l.heavies, l.push
+						if err := try(true); err != nil {
+							return err
+						}
+					}
+				}
 				continue
 			}
-			for _, l := range pushes {
-				sit.pick, sit.heavies, sit.push = l.pick, l.heavies, l.push
-				if err := try(true); err != nil {
-					return err
-				}
-			}
 			pick := make([]int, len(a.winds))
-			pushes = pushes[:few]
-			for more := len(pushes) > 0; more; more = next(pick, a.winds) {
-				for _, l := range pushes {
-					sit.pick, sit.heavies, sit.push = slices.Clone(pick), make([]bool, len(a.masses)), l.push
+			for more := true; more; more = next(pick, a.winds) {
+				for push := min(0, len(a.pushes)-1); push < len(a.pushes); push++ {
+					sit.pick, sit.heavies, sit.push = slices.Clone(pick), make([]bool, len(a.masses)), push
 					if err := try(true); err != nil {
 						return err
 					}
@@ -485,15 +483,15 @@ func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *f
 	return nil
 }
 
-// affordable is how many of the pushes are tried with every choice of wind.
-func (a *actions) affordable(pushes []lead) int {
-	winds := 1
+// choices is how many combinations of wind and push there are.
+func (a *actions) choices() int {
+	n := max(1, len(a.pushes))
 	for _, alternatives := range a.winds {
-		if winds *= len(alternatives); winds > maxChoices {
-			return 0
+		if n *= max(1, len(alternatives)); n > maxChoices {
+			return n
 		}
 	}
-	return min(len(pushes), maxChoices/winds)
+	return n
 }
 
 // lead is where a search starts: loads that are worst for a way to fall.
@@ -543,7 +541,7 @@ func (a *actions) leads(g *group, s *situation) []lead {
 }
 
 // everyPush has for every push, or for nobody leaning, the loads with the least bound over all
-// known ways to fall, the worst first.
+// known ways to fall.
 func (a *actions) everyPush(g *group, s *situation) []lead {
 	list := make([]lead, max(1, len(a.pushes)))
 	for push := range list {
@@ -566,7 +564,6 @@ func (a *actions) everyPush(g *group, s *situation) []lead {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b lead) int { return cmp.Compare(a.bound, b.bound) })
 	return list
 }
 
