@@ -187,8 +187,11 @@ type held struct {
 	lateral, tension [len(durations)]fastener.Capacity
 }
 
-// hold computes the capacities of a joint once for many demands.
+// hold computes the capacities of a joint once for many demands, and once for joints alike.
 func (j *job) hold(joint fastener.Joint) (*held, error) {
+	if h, ok := j.fitted[joint]; ok {
+		return h, nil
+	}
 	h := &held{Joint: joint}
 	for i, d := range durations {
 		joint.Service = j.service(d)
@@ -200,7 +203,26 @@ func (j *job) hold(joint fastener.Joint) (*held, error) {
 			return nil, err
 		}
 	}
+	if j.fitted == nil {
+		j.fitted = map[fastener.Joint]*held{}
+	}
+	j.fitted[joint] = h
 	return h, nil
+}
+
+// first tries kits from the weakest up, and reports whether one will do. Where the stoutest, the
+// last one, will not, none does.
+func first(kits []kit, will func(kit) bool, take func(kit)) bool {
+	if len(kits) == 0 || !will(kits[len(kits)-1]) {
+		return false
+	}
+	for _, k := range kits {
+		if will(k) {
+			take(k)
+			return true
+		}
+	}
+	return false
 }
 
 // compare holds a demand on one fastener against what it carries. share is its utilisation,
@@ -284,7 +306,7 @@ func (j *job) record(g grip) {
 		c.Cure = g.cure
 	}
 	j.report.Checks = append(j.report.Checks, c)
-	row := verdict.HardwareRow{ID: c.ID, Piece: g.subject, Item: g.what, DemandN: ptr(g.use.Demand), Utilisation: c.Has, Mode: g.use.Mode,
+	row := verdict.HardwareRow{ID: c.ID, Piece: g.subject, Item: g.what, DemandN: ptr(g.use.Demand), Utilisation: c.Has, Mode: g.use.Mode, GivesWay: c.Mechanism,
 		Result: c.Result, Why: c.Why, Cure: c.Cure, Source: source, Certainty: g.use.Certainty, At: c.At}
 	if g.use.Capacity > 0 {
 		row.CapacityN = ptr(g.use.Capacity)

@@ -42,6 +42,8 @@ type half struct {
 	onPost bool
 	count  int
 	screws []fastener.Point
+	polar  float64    // m, moment in the plane over the shear that it makes in the farthest screw
+	tilt   [2]float64 // 1/m, pull in the worst screw of a moment that opens the plate along its width, and along its height
 	*held
 }
 
@@ -339,6 +341,15 @@ func (j *job) refit(side half, k kit, plate fastener.Plate) (half, error) {
 	for i := range k.count {
 		side.screws = append(side.screws, fastener.Point{plate.Width / 2, plate.Height * (float64(i) + 0.5) / float64(k.count)})
 	}
+	square, far := 0.0, 0.0
+	side.tilt = [2]float64{}
+	for _, p := range side.screws {
+		r := math.Abs(p[1] - plate.Height/2)
+		square, far = square+r*r, math.Max(far, r)
+		side.tilt[1] += p[1] * p[1]
+	}
+	top := side.screws[k.count-1][1]
+	side.polar, side.tilt = quotient(square, far), [2]float64{2 / (plate.Width * float64(k.count)), top / side.tilt[1]}
 	side.held, err = j.hold(joint)
 	return side, err
 }
@@ -366,10 +377,10 @@ func (h *hanging) react(c *hingeCase, visit func(c *hingeCase, r fastener.Reacti
 	}
 }
 
-// shares puts a hinge's force onto the screws of one half. The plate on the post gets the
-// force, that on the leaf its opposite.
-func (h *hanging) shares(side *half, c *hingeCase, force fastener.Vec) []fastener.Pull {
-	p := h.plate
+// onPlate is a hinge's force on one half, with the plate and where the pin is on it. The plate on
+// the post gets the force, that on the leaf its opposite.
+func (h *hanging) onPlate(side *half, c *hingeCase, force fastener.Vec) (p fastener.Plate, f, pin fastener.Vec) {
+	p = h.plate
 	p.Screws, p.Out = side.screws, fastener.Vec{1, 0, 0}
 	if side.onPost {
 		sin, cos := math.Sincos(h.swing * c.angle)
@@ -382,30 +393,52 @@ func (h *hanging) shares(side *half, c *hingeCase, force fastener.Vec) []fastene
 	if h.face {
 		p.Out, right = fastener.Vec{0, h.swing, 0}, !right
 	}
-	at := fastener.Vec{0, p.Height / 2, knuckle}
+	pin = fastener.Vec{0, p.Height / 2, knuckle}
 	if right {
-		at[0] = p.Width
+		pin[0] = p.Width
 	}
-	pulls, _, err := p.Share(force, at, fastener.Vec{})
-	if err != nil {
-		return nil
+	return p, force, pin
+}
+
+// bound is at least what any screw of a half gets of a hinge's force: what shares would say if
+// every part of it were worst for one screw.
+func (h *hanging) bound(side *half, p *fastener.Plate, f, pin fastener.Vec) fastener.Demand {
+	n := float64(side.count)
+	out := f[0]*p.Out[0] + f[1]*p.Out[1]
+	across := math.Abs(f[0]*p.Out[1] - f[1]*p.Out[0])
+	lever, up := math.Abs(pin[0]-p.Width/2), math.Abs(f[2])
+	turn := lever * up // in the plane, about the middle
+	d := fastener.Demand{
+		Lateral: math.Hypot(across, up)/n + quotient(turn, side.polar),
+		Tension: math.Max(0, out)/n + knuckle*(up*side.tilt[1]+across*side.tilt[0]),
 	}
-	return pulls
+	if out > 0 {
+		d.Tension += lever * out * side.tilt[0]
+	}
+	return d
 }
 
 // worst finds the worst screw of one half. A share at or above the bar ends the search.
 func (h *hanging) worst(side *half, slam bool, bar float64) (w strain) {
-	h.each(func(c *hingeCase, r fastener.Reaction, stop float64) {
-		if c.slam == slam && w.share < bar {
-			h.strained(side, c, r, stop, &w)
+	for i := range h.cases {
+		if c := &h.cases[i]; c.slam == slam && w.share < bar {
+			h.react(c, func(c *hingeCase, r fastener.Reaction, stop float64) { h.strained(side, c, r, stop, &w) })
 		}
-	})
+	}
 	return w
 }
 
 func (h *hanging) strained(side *half, c *hingeCase, r fastener.Reaction, stop float64, w *strain) {
 	for n, force := range r.Hinges {
-		for _, pull := range h.shares(side, c, force) {
+		plate, f, pin := h.onPlate(side, c, force)
+		if w.at != nil && side.rough(h.bound(side, &plate, f, pin), c.duration) <= w.share {
+			continue
+		}
+		pulls, _, err := plate.Share(f, pin, fastener.Vec{})
+		if err != nil {
+			continue
+		}
+		for _, pull := range pulls {
 			if w.at != nil && side.rough(pull.Demand, c.duration) <= w.share {
 				continue
 			}
@@ -449,44 +482,36 @@ func (j *job) cureHinge(h *hanging, side *half, slam bool, w *strain) string {
 		h.react(w.at, func(c *hingeCase, r fastener.Reaction, stop float64) { h.strained(side, c, r, stop, &one) })
 		return one.share <= 1 && h.worst(side, slam, 1+1e-9).share <= 1
 	}
-	try := func(side half, k kit, words string) bool {
-		other, err := j.refit(side, k, h.plate)
-		if err != nil || !holds(h, &other) {
-			return false
+	will := func(side *half) func(kit) bool {
+		return func(k kit) bool {
+			other, err := j.refit(*side, k, h.plate)
+			return err == nil && holds(h, &other)
 		}
-		cures = append(cures, words)
-		return true
 	}
+	say := func(format string, args ...any) { cures = append(cures, fmt.Sprintf(format, args...)) }
 	if slam {
 		if words := j.betterStop(h, side); words != "" {
 			cures = append(cures, words)
 		}
 	}
 	k := kit{side.Fastener, side.count}
-	main := side.Main.Thickness
 	if k.Kind != fastener.Bolt {
-		done := slices.ContainsFunc(stouter(k, plateSteel, main), func(s kit) bool { return try(*side, s, "use "+j.words(s.Fastener)) })
-		for n := k.count + 1; n <= mostScrews && !done; n++ {
-			if done = try(*side, kit{k.Fastener, n}, fmt.Sprintf("put %d screws into each half of each hinge", n)); done {
-				break
-			}
+		done := first(stouter(k, plateSteel, side.Main.Thickness), will(side), func(k kit) { say("use %s", j.words(k.Fastener)) })
+		var more []kit
+		for n := k.count + 1; n <= mostScrews; n++ {
+			more = append(more, kit{k.Fastener, n})
 		}
+		done = first(more, will(side), func(k kit) { say("put %d screws into each half of each hinge", k.count) }) || done
 		for _, block := range blocks {
 			thicker := *side
 			thicker.held = &held{Joint: side.Joint}
 			thicker.Main.Thickness += block
-			if done || slices.ContainsFunc(stouter(k, plateSteel, thicker.Main.Thickness), func(s kit) bool {
-				return try(thicker, s, fmt.Sprintf("back %s with a block of %s and use %s", side.name, j.long(block), j.words(s.Fastener)))
-			}) {
-				break
-			}
+			done = done || first(stouter(k, plateSteel, thicker.Main.Thickness), will(&thicker), func(k kit) {
+				say("back %s with a block of %s and use %s", side.name, j.long(block), j.words(k.Fastener))
+			})
 		}
 	}
-	for _, b := range boltsFor(k) {
-		if try(*side, b, "use "+j.words(b.Fastener)) {
-			break
-		}
-	}
+	first(boltsFor(k), will(side), func(k kit) { say("use %s", j.words(k.Fastener)) })
 	if leaf, share, err := h.leaf.FurtherHinge(func(l fastener.Leaf) (float64, error) {
 		k := *h
 		k.leaf = l

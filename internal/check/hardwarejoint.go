@@ -153,7 +153,14 @@ func (j *job) cuts(b *lone, origin statics.Vec, turn float64, visit func(*passin
 type bolted struct {
 	size  [2]float64       // m, of the face that presses, along width and depth
 	bolts []fastener.Point // m, from its middle
+	all   []cutLoad        // what it must carry, for trying other bolts
 	*held
+}
+
+// cutLoad is one load of a joint.
+type cutLoad struct {
+	wrung
+	duration fastener.Duration
 }
 
 // pattern places bolts in two rows along the width.
@@ -263,7 +270,7 @@ func (j *job) sectionJoint(i, k int) {
 	}
 	cure := ""
 	if w.share > 1 {
-		cure = j.cureJoint(i, k, q, w)
+		cure = j.cureJoint(q, w)
 	}
 	from := w.at.sit.fromDeg()
 	g := grip{subject: subject, what: what, kind: fastener.Bolt, at: s.Joint.At, use: w.use, share: w.share, state: string(w.at.sit.state), cure: cure, steps: j.cutSteps(q, w)}
@@ -327,6 +334,7 @@ func (j *job) worstCut(i, k int, q *bolted) (*torn, error) {
 	var w torn
 	var fault error
 	err := j.cuts(b, origin, turn, func(c *passing) {
+		q.all = append(q.all, cutLoad{c.wrung, c.duration})
 		if w.at != nil && q.bound(&c.wrung, c.duration) <= w.share {
 			return
 		}
@@ -336,6 +344,9 @@ func (j *job) worstCut(i, k int, q *bolted) (*torn, error) {
 			return
 		}
 		for _, d := range demands {
+			if w.at != nil && q.rough(d, c.duration) <= w.share {
+				continue
+			}
 			use, share := q.compare(d, c.duration)
 			if w.at == nil || share > w.share*(1+1e-9) {
 				kept := *c
@@ -353,6 +364,23 @@ func (j *job) worstCut(i, k int, q *bolted) (*torn, error) {
 		return nil, fmt.Errorf("nothing acts on it")
 	}
 	return &w, nil
+}
+
+// carries reports whether every bolt holds a load.
+func (q *bolted) carries(w *wrung, duration fastener.Duration) bool {
+	if q.bound(w, duration) <= 1 {
+		return true
+	}
+	demands, _, err := q.shares(w)
+	if err != nil {
+		return false
+	}
+	for _, d := range demands {
+		if _, share := q.compare(d, duration); share > 1 {
+			return false
+		}
+	}
+	return true
 }
 
 // cutSteps work the governing cut.
@@ -381,7 +409,7 @@ func (j *job) cutSteps(q *bolted, w *torn) []verdict.Step {
 }
 
 // cureJoint looks for what makes the bolts hold, each kind at its least.
-func (j *job) cureJoint(i, k int, q *bolted, w *torn) string {
+func (j *job) cureJoint(q *bolted, w *torn) string {
 	var cures []string
 	try := func(bolt kit, n int, spread [2]float64, frame float64, words string) bool {
 		joint := q.Joint
@@ -391,19 +419,14 @@ func (j *job) cureJoint(i, k int, q *bolted, w *torn) string {
 		if err != nil {
 			return false
 		}
-		other := &bolted{q.size, pattern(n, spread), h}
-		demands, _, err := other.shares(&w.at.wrung)
-		if err != nil {
+		other := &bolted{size: q.size, bolts: pattern(n, spread), held: h}
+		if !other.carries(&w.at.wrung, w.at.duration) {
 			return false
 		}
-		for _, d := range demands {
-			if _, share := other.compare(d, w.at.duration); share > 1 {
+		for i := range q.all {
+			if !other.carries(&q.all[i].wrung, q.all[i].duration) {
 				return false
 			}
-		}
-		full, err := j.worstCut(i, k, other)
-		if err != nil || full.share > 1 {
-			return false
 		}
 		cures = append(cures, words)
 		return true

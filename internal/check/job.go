@@ -14,6 +14,7 @@ import (
 	"galefast/internal/site"
 	"galefast/internal/takeoff"
 	"galefast/internal/verdict"
+	"galefast/statics/fastener"
 )
 
 // Options widen what a run records; they change no result.
@@ -64,6 +65,7 @@ type job struct {
 
 	grasps map[*site.Fixing]grasp // what fixings hold
 	stood  []stood                // groups that were checked
+	fitted map[fastener.Joint]*held
 
 	measured *climate // a gust that somebody measures
 	code     *climate // the basis that the file asks for

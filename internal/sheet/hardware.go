@@ -38,7 +38,7 @@ func hardwareTable(r *verdict.Report, s quantity.System) *table {
 		if x.Utilisation != nil {
 			used = decimals(math.Ceil(100**x.Utilisation-1e-9), 0)
 		}
-		t.add(printable(x.Piece), printable(x.Item), force(x.DemandN), force(x.CapacityN), used, printable(x.Mode), string(x.Result))
+		t.add(printable(x.Piece), printable(x.Item), force(x.DemandN), force(x.CapacityN), used, printable(x.GivesWay), string(x.Result))
 		switch {
 		case x.Result == verdict.Fails:
 			t.note("cure: " + printable(x.Cure))

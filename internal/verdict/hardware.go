@@ -14,7 +14,8 @@ type HardwareRow struct {
 	DemandN     *float64 `json:"demand_n"`    // on the worst screw or bolt, or on the whole where Item is one thing
 	CapacityN   *float64 `json:"capacity_n"`  // of the same, in the direction of the demand
 	Utilisation *float64 `json:"utilisation"` // demand over capacity; at most 1
-	Mode        string   `json:"mode"`        // what gives way first
+	Mode        string   `json:"mode"`        // what gives way first, as the document calls it
+	GivesWay    string   `json:"gives_way"`   // the same in plain words
 	Result      Result   `json:"result"`
 	Why         string   `json:"why,omitempty"`
 	Cure        string   `json:"cure,omitempty"`
