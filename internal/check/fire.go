@@ -55,7 +55,7 @@ func (j *job) foams() []foamy {
 		j.columnOnFloor(f, c)
 		for k := range c.Sections {
 			if j.blocks(&p, c.Sections[k].Parts) {
-				p.where = append(p.where, f.things[k+1]) // after the foot
+				p.where = append(p.where, f.things[len(f.things)-len(c.Sections)+k]) // sections come last
 			}
 		}
 		list = append(list, p)
@@ -176,7 +176,7 @@ func (j *job) lampsNear(family string, list []foamy) {
 		switch {
 		case l.FromFoam.Given:
 			nearest, how, at = float64(l.FromFoam.V), "as the file says (from_foam)", l.FromFoam.At
-		case !l.Position[0].Given || nearest < r.Value:
+		case !l.Position[0].Given || *even(nearest) < *even(r.Value):
 			silent = append(silent, l.Name.V)
 			continue
 		}
@@ -185,13 +185,13 @@ func (j *job) lampsNear(family string, list []foamy) {
 		}
 		c := verdict.Check{
 			ID: id(verdict.Fire, l.Name.V, "distance from foam"), Kind: verdict.Fire, Subject: l.Name.V, What: "distance from foam", Sense: verdict.AtLeast,
-			Needs: &r.Value, Has: &nearest, Unit: "m", Source: r.Clause, At: at.String(),
+			Needs: even(r.Value), Has: even(nearest), Unit: "m", Source: r.Clause, At: at.String(),
 			Working: []verdict.Step{
 				{Text: fmt.Sprintf("distance asked for, one lamp of %.4g W", watts), Formula: "d_min", Numbers: fmt.Sprintf("d_min = %s = %.4g m", r.Text, r.Value), Source: r.Clause},
 				{Text: how, Formula: "d", Numbers: fmt.Sprintf("d = %.4g m", nearest), At: at.String()},
 			},
 		}
-		if nearest < r.Value {
+		if *c.Has < *c.Needs {
 			c.Cure = fmt.Sprintf("%s farther from the foam, or the lesser distance that its label allows (keep_off)", j.length(j.roundedUp(r.Value-nearest)))
 		}
 		j.add(c)

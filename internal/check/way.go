@@ -127,6 +127,13 @@ func (j *job) way() {
 	j.report.Passage.Checks = j.report.Checks[first:]
 }
 
+// even takes out of a length what sums of inches leave in its last digits, so that what is
+// just enough is enough.
+func even(v float64) *float64 {
+	v = math.Round(v*1e9) / 1e9
+	return &v
+}
+
 func (j *job) length(v float64) string { return quantity.Format(quantity.Length(v), j.f.System()) }
 
 // place prints a place in plan.
@@ -182,7 +189,7 @@ func (j *job) clearWidth(p *passage, what string, bare *floor, ropes []rope) ver
 	row.Between = []string{a, b}
 	c := verdict.Check{
 		ID: id(verdict.Way, p.name, what), Kind: verdict.Way, Subject: p.name, What: what, Sense: verdict.AtLeast,
-		Needs: &p.width.Value, Has: &n.Width, Unit: "m", Source: p.width.Clause, At: p.w.Name.At.String(),
+		Needs: even(p.width.Value), Has: even(n.Width), Unit: "m", Source: p.width.Clause, At: p.w.Name.At.String(),
 		Mechanism: fmt.Sprintf("narrowest between %s and %s, %s along the way", a, b, j.length(n.Along)),
 	}
 	people := "people not given, so as for any number"
@@ -202,7 +209,7 @@ func (j *job) clearWidth(p *passage, what string, bare *floor, ropes []rope) ver
 		c.Mechanism = fmt.Sprintf("%s stands on the line of the way, %s along it", a, j.length(n.Along))
 		c.Working[1] = verdict.Step{Text: c.Mechanism, Formula: "w = 0", Numbers: fmt.Sprintf("w = 0 m at (%.4g, %.4g)", n.From[0], n.From[1])}
 	}
-	if n.Width < p.width.Value {
+	if *c.Has < *c.Needs {
 		c.Cure = j.widen(p, f, n)
 	}
 	j.add(c)
@@ -274,7 +281,7 @@ func (j *job) headroom(p *passage, f *floor, row *verdict.PassageRow) {
 	row.HeadroomAtM = (*[2]float64)(&low.At)
 	c := verdict.Check{
 		ID: id(verdict.Way, p.name, "headroom"), Kind: verdict.Way, Subject: p.name, What: "headroom", Sense: verdict.AtLeast,
-		Needs: &p.headroom.Value, Has: &low.Height, Unit: "m", Source: p.headroom.Clause, At: p.w.Name.At.String(),
+		Needs: even(p.headroom.Value), Has: even(low.Height), Unit: "m", Source: p.headroom.Clause, At: p.w.Name.At.String(),
 		Mechanism: "lowest under " + t.Name,
 		Working: []verdict.Step{{
 			Text: "headroom asked for", Formula: "h_min", Numbers: fmt.Sprintf("h_min = %s = %s m", p.headroom.Text, trim(p.headroom.Value)), Source: p.headroom.Clause,
@@ -284,7 +291,7 @@ func (j *job) headroom(p *passage, f *floor, row *verdict.PassageRow) {
 			Formula: "h", Numbers: fmt.Sprintf("h = %.4g m", low.Height), Source: p.overhead.Clause,
 		}},
 	}
-	if low.Height < p.headroom.Value {
+	if *c.Has < *c.Needs {
 		c.Cure = fmt.Sprintf("raise %s by %s", t.Name, j.length(j.roundedUp(p.headroom.Value-low.Height)))
 	}
 	j.add(c)
@@ -425,13 +432,13 @@ func (j *job) deadEnd(list []passage, joined []int, at, end int, free float64) {
 	what := "dead end at its " + [2]string{"start", "end"}[end]
 	c := verdict.Check{
 		ID: id(verdict.Way, p.name, what), Kind: verdict.Way, Subject: p.name, What: what, Sense: verdict.AtMost,
-		Needs: &r.Value, Has: &back, Unit: "m", Source: r.Clause, At: p.w.Name.At.String(),
+		Needs: even(r.Value), Has: even(back), Unit: "m", Source: r.Clause, At: p.w.Name.At.String(),
 		Working: []verdict.Step{{
 			Text: "from the shut end back to another way, or to the other end", Formula: "l",
 			Numbers: fmt.Sprintf("l = %.4g m", back), Source: r.Clause,
 		}},
 	}
-	if back > r.Value {
+	if *c.Has > *c.Needs {
 		c.Cure = fmt.Sprintf("a way out at that end, or %s less of it", j.length(j.roundedUp(back-r.Value)))
 	}
 	j.add(c)
@@ -466,10 +473,10 @@ func (j *job) leaves(p *passage) {
 		r, _ := j.rule(p.family, "leaf width", "widest leaf in a way", p.people)
 		c := verdict.Check{
 			ID: id(verdict.Way, subject, "leaf width"), Kind: verdict.Way, Subject: subject, What: "leaf width", Sense: verdict.AtMost,
-			Needs: &r.Value, Has: &width, Unit: "m", Source: r.Clause, At: g.Width.At.String(),
+			Needs: even(r.Value), Has: even(width), Unit: "m", Source: r.Clause, At: g.Width.At.String(),
 			Working: []verdict.Step{{Text: "width of the leaf", Formula: "b", Numbers: fmt.Sprintf("b = %s = %.4g m", g.Width.Text, width), Source: r.Clause, At: g.Width.At.String()}},
 		}
-		if width > r.Value {
+		if *c.Has > *c.Needs {
 			c.Cure = fmt.Sprintf("a leaf narrower by %s, or two leaves", j.length(j.roundedUp(width-r.Value)))
 		}
 		j.add(c)
@@ -570,14 +577,14 @@ func (j *job) crossings(p *passage, ropes []rope) {
 		what := "headroom under " + y.name
 		c := verdict.Check{
 			ID: id(verdict.Way, p.name, what), Kind: verdict.Way, Subject: p.name, What: what, Sense: verdict.AtLeast,
-			Needs: &p.headroom.Value, Has: &has, Unit: "m", Source: p.headroom.Clause, At: y.at.String(),
+			Needs: even(p.headroom.Value), Has: even(has), Unit: "m", Source: p.headroom.Clause, At: y.at.String(),
 			Mechanism: fmt.Sprintf("it crosses the way %s along (%s)", j.length(x.Along), j.place(x.At)),
 			Working: []verdict.Step{{
 				Text: "height of the taut rope where it crosses, from its anchor", Formula: "h = H · d / D",
 				Numbers: fmt.Sprintf("h = %.4g · %.4g / %.4g = %.4g m", y.height, x.Route, long, has), Source: p.headroom.Clause, At: y.at.String(),
 			}},
 		}
-		if has < p.headroom.Value {
+		if *c.Has < *c.Needs {
 			c.Cure = "an anchor on the near side of the way"
 			if y.height > p.headroom.Value { // with the crossing where it is
 				c.Cure += fmt.Sprintf(", or one that is %s farther from it", j.length(j.roundedUp(y.height*(long-x.Route)/(y.height-p.headroom.Value)-long)))

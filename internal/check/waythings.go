@@ -55,8 +55,8 @@ func outline(p site.Polygon) []way.Point {
 	return list
 }
 
-// strip is a rectangle along a line from a to b, of a half-width.
-func strip(a, b [2]float64, half float64) []way.Point {
+// planStrip is a rectangle along a line from a to b, of a half-width.
+func planStrip(a, b [2]float64, half float64) []way.Point {
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	l := math.Hypot(dx, dy)
 	if l == 0 || half == 0 {
@@ -72,7 +72,9 @@ func disc(center [2]float64, radius float64) *way.Arc {
 
 func (j *job) columnOnFloor(p *floor, c *site.Column) {
 	name := c.Name.V
-	p.add(name, "", way.Thing{Name: "foot of " + name, Outline: outline(c.FootOutline())})
+	if width, depth := c.Sections[0].Size(); c.Sections[0].Shape.V == "round" || float64(c.Foot[0].V) > width || float64(c.Foot[1].V) > depth {
+		p.add(name, "", way.Thing{Name: "foot of " + name, Outline: outline(c.FootOutline())})
+	}
 	for i := range c.Sections {
 		s := &c.Sections[i]
 		t := way.Thing{Name: name + ", " + s.Name.V, Bottom: c.Bottom(i)}
@@ -94,10 +96,10 @@ func (j *job) wallOnFloor(p *floor, w *site.Wall) {
 	to := w.PointAt(length, 0)
 	half := float64(w.Thickness.V) / 2
 	p.add(name, "", way.Thing{Name: "foot of " + name, Outline: outline(w.SillOutline())})
-	p.add(name, "", way.Thing{Name: name, Bottom: float64(w.Underside.V), Outline: strip(from, to, half)})
+	p.add(name, "", way.Thing{Name: name, Bottom: float64(w.Underside.V), Outline: planStrip(from, to, half)})
 	if w.Return.Given {
 		for _, x := range [2]float64{0, length} {
-			p.add(name, "", way.Thing{Name: "return of " + name, Outline: strip(w.PointAt(x, 0), w.PointAt(x, float64(w.Return.V)), half)})
+			p.add(name, "", way.Thing{Name: "return of " + name, Outline: planStrip(w.PointAt(x, 0), w.PointAt(x, float64(w.Return.V)), half)})
 		}
 	}
 	toes := w.Toes()
@@ -121,7 +123,7 @@ func (j *job) wallOnFloor(p *floor, w *site.Wall) {
 				p.add(name, "", way.Thing{Name: what, Arc: disc(w.PointAt(x, float64(w.Return.V)), bagReach)})
 			}
 		default:
-			p.add(name, "", way.Thing{Name: what, Outline: strip(from, to, bagReach)})
+			p.add(name, "", way.Thing{Name: what, Outline: planStrip(from, to, bagReach)})
 		}
 	}
 }
@@ -133,7 +135,7 @@ func heldOpen(g *site.Gate) bool { return g.Keeper != nil && g.Keeper.Open.Given
 func leafStrip(g *site.Gate, l site.Leaf, angle float64) []way.Point {
 	sin, cos := math.Sincos(l.Direction(angle))
 	w := float64(g.Width.V)
-	return strip(l.Hinge, [2]float64{l.Hinge[0] + w*cos, l.Hinge[1] + w*sin}, float64(g.Thickness.V)/2)
+	return planStrip(l.Hinge, [2]float64{l.Hinge[0] + w*cos, l.Hinge[1] + w*sin}, float64(g.Thickness.V)/2)
 }
 
 func (j *job) leafOnFloor(p *floor, g *site.Gate) {
