@@ -320,15 +320,15 @@ func plainly(mode string, kind fastener.Kind) string {
 	if kind == fastener.Bolt {
 		them = "bolts"
 	}
-	mode = strings.TrimPrefix(mode, "combined: ")
-	for _, w := range [...]struct{ begins, say string }{
-		{"Im", "the wood behind crushes under the " + them}, {"Is", "the wood in front crushes under the " + them},
-		{"II:", "the " + them + " tilt and crush the wood"}, {"III", "the " + them + " bend and crush the wood"}, {"IV", "the " + them + " bend"},
+	for _, w := range [...]struct{ has, say string }{
+		{"penetration", "the " + them + " are too short to count"},
+		{"tilts", "the " + them + " tilt and crush the wood"},
+		{"bends in both", "the " + them + " bend"}, {"bends", "the " + them + " bend and crush the wood"},
+		{"side member crushes", "the wood in front crushes"}, {"main member crushes", "the wood behind crushes"}, {"crush", "the wood crushes"},
 		{"withdrawal", "the " + them + " pull out of the wood"}, {"head pull-through", "the heads pull through the wood"},
 		{"washer bearing", "the washers sink into the wood"}, {"fastener steel", "the " + them + " tear"},
-		{"no capacity: penetration", "the " + them + " are too short to count"},
 	} {
-		if strings.HasPrefix(mode, w.begins) {
+		if strings.Contains(mode, w.has) {
 			return w.say
 		}
 	}

@@ -45,6 +45,9 @@ func (j *job) graspOf(f *site.Fixing) grasp {
 			g.weaker = x.tension[0]
 		}
 	}
+	if g.err == nil && math.Min(g.pull, g.shear) <= 0 {
+		g.err = fmt.Errorf("%s: nothing may be counted on", plainly(g.weaker.Mode, x.Kind))
+	}
 	if j.grasps == nil {
 		j.grasps = map[*site.Fixing]grasp{}
 	}
