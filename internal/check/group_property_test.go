@@ -91,7 +91,7 @@ func TestMovedGroup(t *testing.T) {
 // Another guy, stronger fastenings and a second row of them never lower what stands
 // together, but for what the search may miss.
 func TestMoreHoldNeverLowers(t *testing.T) {
-	draws(t, 6, func(t *rapid.T) {
+	few(t, func(t *rapid.T) {
 		s := drawFastened(t)
 		if s.sign == nil {
 			s.sign, s.mass = &fixing{[]float64{signUnder + signTall/2}, rapid.Float64Range(100, 1000).Draw(t, "hold")}, 8
@@ -118,36 +118,32 @@ func TestMoreHoldNeverLowers(t *testing.T) {
 // Every row of a lone piece carries the proof of limit analysis, and none is undecided
 // because the two ways differ, whatever the basis.
 func TestLonePiecesAreProven(t *testing.T) {
-	rows := map[string]int{}
-	draws(t, 12, func(t *rapid.T) {
-		p := rapid.SampledFrom(everyBasis).Draw(t, "basis")
-		p.alone *= rapid.Float64Range(0.7, 1.1).Draw(t, "speed")
-		head := p.toml()
-		if p.basis == "gust" {
-			q := drawPlace(t)
-			q.terrain = p.terrain
-			head = q.toml()
-		}
-		src := head + drawColumn(t, "column", append(flatShapes, "round")...).toml() +
-			wallOf("wall", [2]float64{4, rapid.Float64Range(-1, 1).Draw(t, "y")}, [2]float64{6, 1}, rapid.Float64Range(1, 2.4).Draw(t, "height"), rapid.SampledFrom([]string{"", "return = \"0.5 m\"\n", "braces = { count = 2, reach = \"0.8 m\", height = \"0.9 m\" }\n"}).Draw(t, "more"))
-		for _, c := range runSite(t, src).Checks {
-			if c.Kind != verdict.Standing || c.What != "overturning" && c.What != "sliding" && c.What != "turning" {
-				continue
+	for _, basis := range everyBasis {
+		rows := 0
+		draws(t, 2, func(t *rapid.T) {
+			p := basis
+			p.alone *= rapid.Float64Range(0.7, 1.1).Draw(t, "speed")
+			head := p.toml()
+			if p.basis == "gust" {
+				q := drawPlace(t)
+				q.terrain = p.terrain
+				head = q.toml()
 			}
-			rows[p.basis]++
-			if c.Result == verdict.Unchecked || c.Certificate == nil || c.Certificate.Residual > 1e-8 || c.Certificate.Gap > 1e-6 {
-				t.Errorf("%s %s (%s), certificate %+v\n%s", c.ID, c.Result, c.Why, c.Certificate, src)
+			src := head + drawColumn(t, "column", append(flatShapes, "round")...).toml() +
+				wallOf("wall", [2]float64{4, rapid.Float64Range(-1, 1).Draw(t, "y")}, [2]float64{6, 1}, rapid.Float64Range(1, 2.4).Draw(t, "height"), rapid.SampledFrom([]string{"", "return = \"0.5 m\"\n", "braces = { count = 2, reach = \"0.8 m\", height = \"0.9 m\" }\n"}).Draw(t, "more"))
+			for _, c := range runSite(t, src).Checks {
+				if c.Kind != verdict.Standing || c.What != "overturning" && c.What != "sliding" && c.What != "turning" {
+					continue
+				}
+				rows++
+				if c.Result == verdict.Unchecked || c.Certificate == nil || c.Certificate.Residual > 1e-8 || c.Certificate.Gap > 1e-6 {
+					t.Errorf("%s %s (%s), certificate %+v\n%s", c.ID, c.Result, c.Why, c.Certificate, src)
+				}
 			}
+		})
+		if rows < 8 {
+			t.Errorf("%s: only %d rows", basis.basis, rows)
 		}
-	})
-	for _, basis := range []string{"gust", "asce7-16", "asce7-22", "en1991"} {
-		src := everyBasis[slices.IndexFunc(everyBasis, func(p basisPlace) bool { return p.basis == basis })].toml() + square(0.5, 2, 0.7, 90).toml()
-		if r := runSite(t, src); has(t, r, "standing/column/overturning") <= 0 {
-			t.Errorf("%s: nothing checked", basis)
-		}
-	}
-	if len(rows) < 2 {
-		t.Errorf("rows by basis: %v", rows)
 	}
 }
 
@@ -155,7 +151,7 @@ func TestLonePiecesAreProven(t *testing.T) {
 // hold; with one unit fewer in any place it does not.
 func TestAdvisedBallastOfGroups(t *testing.T) {
 	laid := 0
-	draws(t, 6, func(t *rapid.T) {
+	property := func(t *rapid.T) {
 		s := drawFastened(t)
 		s.guys = nil
 		if s.sign == nil && s.wall == nil {
@@ -210,8 +206,15 @@ func TestAdvisedBallastOfGroups(t *testing.T) {
 			}
 			more.units[in]++
 		}
-	})
-	t.Logf("%d groups needed ballast", laid)
+	}
+	for range 10 {
+		if draws(t, 5, property); laid >= 3 || t.Failed() {
+			break
+		}
+	}
+	if laid == 0 {
+		t.Error("no group needed ballast: the property was not tried")
+	}
 }
 
 // togetherOf is what a report says of some pieces that stand together.
