@@ -724,6 +724,9 @@ func (c *crossCheck) ways() {
 		if len(w.Line) == 1 {
 			c.report(w.Line[0][0].span, "wrong-count", w.label+" has one point", "two points or more, in the direction of travel", "")
 		}
+		if n := len(w.Line); n > 1 && !slices.ContainsFunc(w.Line, func(p Point) bool { return p.XY() != w.Line[0].XY() }) {
+			c.report(w.Line[1][0].span, "conflict", w.label+" leads nowhere: its points are all in one place", "two places, in the direction of travel", "")
+		}
 	}
 }
 
