@@ -34,10 +34,15 @@ func (j *job) rule(family, name, what string, of float64) (way.Rule, bool) {
 	if r.Note != "" {
 		text += " (" + r.Note + ")"
 	}
-	if !slices.ContainsFunc(j.taken, func(a verdict.Assumption) bool { return a.Text == text }) {
-		j.take(text, r.Source, r.Certainty)
-	}
+	j.takeOnce(text, r.Source, r.Certainty)
 	return r, true
+}
+
+// takeOnce takes an assumption unless it has been taken already.
+func (j *job) takeOnce(text, source, certainty string) {
+	if !slices.ContainsFunc(j.taken, func(a verdict.Assumption) bool { return a.Text == text }) {
+		j.take(text, source, certainty)
+	}
 }
 
 // rulesOf is the family of figures for a way: its own, else that of the first way which has
@@ -469,6 +474,7 @@ func (j *job) leaves(p *passage) {
 		if d >= p.width.Value/2 {
 			continue
 		}
+		j.takeOnce("a leaf swings with the people when it opens in the direction in which the way is drawn; for people who leave by the way they came it is the other way round", "", "common practice, no source")
 		subject, width := g.Name.V+", "+p.name, float64(g.Width.V)
 		r, _ := j.rule(p.family, "leaf width", "widest leaf in a way", p.people)
 		c := verdict.Check{
