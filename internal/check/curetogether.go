@@ -27,6 +27,15 @@ func (j *job) cureTogether(g *group, ballast []float64, worst *fall) string {
 		j.report.Ballast.Rows = append(j.report.Ballast.Rows, verdict.BallastRow{Piece: g.name, Section: slotBase, AtM: g.members[0].centre(),
 			Why: fmt.Sprintf("no ballast will do: %d units in each place do not reach the factor", maxUnits)})
 	}
+	if !r.ok {
+		for i := range j.f.Spans {
+			s := &j.f.Spans[i]
+			in := slices.ContainsFunc(g.members, func(b *lone) bool { return b.piece == s.Name.V })
+			if in && s.Fixing != nil && len(s.Fixing.Heights) == 1 {
+				text += "; fasten " + s.Name.V + " at a second height, so that it cannot swing"
+			}
+		}
+	}
 	add := func(kind string, value float64, unit, words string) {
 		j.report.Ballast.Alternatives = append(j.report.Ballast.Alternatives, verdict.Alternative{Piece: g.name, Kind: kind, Value: value, Unit: unit, Text: words})
 		text += "; or " + words

@@ -122,6 +122,9 @@ func (s several) holds(sit situation, gust float64) bool {
 	return err == nil && carried
 }
 
+// breath is a gust, m/s, that is no wind: a limit below it is none.
+const breath = 0.05
+
 // gustLimit is the highest gust at which every required factor is reached in a setup. The
 // situation that governs at a gust bounds the limit from above; every situation is
 // tried again at the bound until none falls short.
@@ -148,7 +151,9 @@ func gustLimit(st stander, s setup) (limit float64, at hit, err error) {
 				hi = mid
 			}
 		}
-		limit = lo
+		if limit = lo; limit < breath {
+			return 0, at, nil
+		}
 	}
 	return limit, at, nil
 }
