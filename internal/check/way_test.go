@@ -18,6 +18,12 @@ func pier(name string, x, y float64) string {
 		sections: []section{{name: "body", shape: "square", width: 0.6, height: 2.5, mass: 300}}}.toml()
 }
 
+// capped is a pier with a cap of 2 m by 2 m on it.
+func capped(name string, x, bottom float64) string {
+	return column{name: name, at: [2]float64{x, 0}, foot: [2]float64{0.6, 0.6}, sections: []section{
+		{name: "body", shape: "square", width: 0.6, height: bottom, mass: 300}, {name: "cap", shape: "square", width: 2, height: 0.1, mass: 5}}}.toml()
+}
+
 // northward is a way along x = east from y = -5 to y = 5.
 func northward(east float64, people int, more string) string {
 	return fmt.Sprintf("[[way]]\nname = \"w\"\nline = [[\"%.9f m\", \"-5 m\"], [\"%.9f m\", \"5 m\"]]\npeople = %d\n%s\n", east, east, people, more)
@@ -59,6 +65,10 @@ func TestWaysByHand(t *testing.T) {
 		{"nothing on one side", pier("a", 0, 0) + northward(0.9, 30, ""), "way/w/clear width", none, 0, "both sides", ""},
 		{"a sign too low", two + fmt.Sprintf(span, "1.9 m") + northward(0.9, 30, ""), "way/w/headroom", fails, 1.9, "raise sign by 100 mm", "2.0 m by Approved Document B"},
 		{"a sign just high enough in the US", two + fmt.Sprintf(span, "80 in") + northward(0.9, 30, us), "way/w/headroom", holds, 2.032, "lowest under sign", "80 in by IBC 1003.3.1"},
+		{"a cap that hangs over the line", capped("a", 0, 1.9) + pier("b", 1.8, 0) + northward(0.9, 30, ""), "way/w/headroom", fails, 1.9, "raise a, cap by 100 mm", "cap of 2 m on a body of 1.9 m"},
+		{"and narrows nothing", capped("a", 0, 1.9) + pier("b", 1.8, 0) + northward(0.9, 30, ""), "way/w/clear width", holds, 1.2, "", "body and pier as before"},
+		{"a low cap beside the line does", capped("a", -1, 1.9) + pier("b", 1.8, 0) + northward(0.9, 30, ""), "way/w/clear width", holds, 1.5, "between a, cap and b, body", "cap to x = 0, pier from x = 1.5"},
+		{"a high cap does not", capped("a", -1, 2.1) + pier("b", 1.8, 0) + northward(0.9, 30, ""), "way/w/clear width", holds, 2.2, "", "body to x = -0.7, pier from x = 1.5"},
 		{"an open leaf beside its pier", two + leaf + hook + northward(0.9, 30, ""), "way/w/clear width", fails, 1.18, "move b 20 mm east", "the leaf of 40 mm hangs on the middle of the face: 1.2 - 0.02"},
 		{"a leaf that nothing holds", two + leaf + northward(0.9, 30, ""), "way/w/clear width, leaves loose", fails, 0, "a keeper that holds l open", "hinge at 0.3, tip at 1.3, line at 0.9"},
 		{"leaves that are held are not loose", two + leaf + hook + northward(0.9, 30, ""), "way/w/clear width, leaves loose", "", 0, "", ""},
@@ -80,6 +90,7 @@ func TestWaysByHand(t *testing.T) {
 		{"a cord beside it", cord + "route = [[\"-3 m\", \"3 m\"], [\"0 m\", \"3 m\"]]\n" + northward(0.9, 30, ""), "way/w/cord across: c", "", 0, "", ""},
 		{"a cord that lies nobody knows where", cord + northward(0.9, 30, ""), "way/site/cords across", none, 0, "route", ""},
 		{"a guy across", pier("a", 0, 0) + guy + northward(0.9, 30, ""), "way/w/headroom under guy 1 of a", fails, 1.68, "or one that is 2.4 m farther", "2.4 m · 2.1 / 3; from 0.9 m at the piece, 2 m are reached with 0.9 · 2.4 / 0.4 = 5.4 m in all"},
+		{"a guy beside narrows it as far as it is low", pier("a", -2, 0) + strings.Replace(guy, "\"3 m\"", "\"0 m\"", 1) + pier("b", 1.8, 0) + northward(0.9, 30, ""), "way/w/clear width", holds, 1.5, "guy 1 of a", "anchor at x = 0, pier from x = 1.5"},
 		{"a brace narrows it", wall + pier("b", 1.8, 1) + northward(0.9, 30, ""), "way/w/clear width", holds, 2.3, "brace of v", "toe at x = -0.8, pier at 1.5"},
 		{"and the bags on its toe", wall + "[[ballast]]\nin = \"v\"\nplace = \"toes\"\nmass = \"15 kg\"\ncount = 2\n" + pier("b", 1.8, 1) + northward(0.9, 30, ""), "way/w/clear width", holds, 2.3 - 13*0.0254, "ballast of v", "13 in less"},
 		{"no way at all", two, "way/site/way", none, 0, "no way is described", ""},

@@ -70,7 +70,7 @@ type view struct {
 
 var views = []view{
 	{"check", sheet.Check}, {"check --explain", sheet.CheckExplained}, {"weigh", sheet.Weigh}, {"wind", sheet.Wind},
-	{"ballast", sheet.Ballast}, {"limits", sheet.Limits}, {"power", sheet.Power},
+	{"ballast", sheet.Ballast}, {"limits", sheet.Limits}, {"power", sheet.Power}, {"way", sheet.Way},
 }
 
 func text(t testing.TB, v view, r *verdict.Report, s sheet.Style) string {
