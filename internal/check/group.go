@@ -23,7 +23,7 @@ type group struct {
 	fixings []*site.Fixing // that each link is of
 	seated  bool           // one column by itself: its parts have hand checks too
 
-	ready map[float64]standingOn // by the direction of the wind, where the ground is hard
+	ready map[float64]standingOn // by the corner of the friction pyramid, where the ground is hard
 	ways  []statics.Collapse     // to fall, found so far: hints where to look
 	found int                    // ways found in all
 	tried map[start]bool
@@ -331,9 +331,24 @@ func (j *job) guyLimit(y *site.Guy) (float64, bool) {
 	return c.Value, err == nil && c.Value > 0
 }
 
+// corner is the direction, within the first of the 16 sides of a friction pyramid, that
+// stands for all directions with which a pyramid looks the same. They share an analysis.
+func corner(towards float64) float64 {
+	const side = math.Pi / 8
+	at := math.Mod(towards, side)
+	if at < 0 {
+		at += side
+	}
+	if at = math.Round(at*1e9) / 1e9; at >= side-1e-8 {
+		return 0
+	}
+	return at
+}
+
 // systemOf is the group on its ground, for wind towards a direction.
 func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.Analysis, *statics.Group, error) {
-	if r, ok := g.ready[towards]; ok {
+	align := corner(towards)
+	if r, ok := g.ready[align]; ok {
 		return r.analysis, r.system, nil
 	}
 	system := g.system
@@ -348,9 +363,9 @@ func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.A
 			Name: b.name, Of: i, On: statics.Ground, Points: corners(b.bearingUnder(j.weightUnder(g, i, ballast)), 0), Friction: b.friction,
 		})
 	}
-	a, err := statics.NewAnalysis(&system, towards)
+	a, err := statics.NewAnalysis(&system, align)
 	if err == nil && !soft {
-		g.ready[towards] = standingOn{a, &system}
+		g.ready[align] = standingOn{a, &system}
 	}
 	return a, &system, err
 }

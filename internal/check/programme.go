@@ -28,6 +28,7 @@ func (b *lone) solve(body *statics.Body, align float64, only statics.Limit) (sta
 // analysis is a lone body on its foot, kept for the next loads where neither the foot nor
 // the direction has changed.
 func (b *lone) analysis(body *statics.Body, align float64) (*statics.Analysis, error) {
+	align = corner(align)
 	if r, ok := b.ready[align]; ok && b.yields == 0 {
 		return r, nil
 	}

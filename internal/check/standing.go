@@ -52,11 +52,17 @@ func (j *job) standing() error {
 	var work []func(*job)
 	for _, b := range j.bodies() {
 		if !grouped[b.piece] {
-			work = append(work, func(j *job) { j.byItself(b) })
+			work = append(work, func(j *job) {
+				j.byItself(b)
+				b.ready = nil
+			})
 		}
 	}
 	for _, g := range groups {
-		work = append(work, func(j *job) { j.together(g) })
+		work = append(work, func(j *job) {
+			j.together(g)
+			clear(g.ready) // of a third of a megabyte each
+		})
 	}
 	j.sideBySide(work)
 	j.joints()
