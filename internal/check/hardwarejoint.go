@@ -155,6 +155,10 @@ type bolted struct {
 	bolts []fastener.Point // m, from its middle
 	all   []cutLoad        // what it must carry, for trying other bolts
 	*held
+
+	off   float64    // m, of the bolts' middle from that of the face
+	twist float64    // 1/m, shear in the farthest bolt of a twist
+	tip   [2]float64 // 1/m, pull in the worst bolt of a moment that opens along width, and along depth
 }
 
 // cutLoad is one load of a joint.
@@ -220,31 +224,50 @@ func (q *bolted) shares(w *wrung) ([]fastener.Demand, [2]fastener.Opening, error
 	return out, opening, nil
 }
 
+// newBolted is a face of some size with its bolts.
+func newBolted(size [2]float64, bolts []fastener.Point, h *held) *bolted {
+	q := &bolted{size: size, bolts: bolts, held: h}
+	n := float64(len(bolts))
+	var middle fastener.Point
+	for _, b := range bolts {
+		middle[0], middle[1] = middle[0]+b[0]/n, middle[1]+b[1]/n
+	}
+	q.off = math.Hypot(middle[0], middle[1])
+	reach, polar := 0.0, 0.0
+	for _, b := range bolts {
+		r := math.Hypot(b[0]-middle[0], b[1]-middle[1])
+		reach, polar = math.Max(reach, r), polar+r*r
+	}
+	if polar > 0 {
+		q.twist = reach / polar
+	}
+	for axis := range size {
+		for _, side := range [2]float64{-1, 1} {
+			far, square := 0.0, 0.0
+			for _, b := range bolts {
+				y := size[axis]/2 + side*b[axis]
+				far, square = math.Max(far, y), square+y*y
+			}
+			q.tip[axis] = math.Max(q.tip[axis], far/square)
+		}
+	}
+	return q
+}
+
 // bound is a utilisation that no bolt exceeds, without working the shares out; none where the
 // faces may part.
 func (q *bolted) bound(w *wrung, duration fastener.Duration) float64 {
 	if w.f[2] > 0 {
 		return math.Inf(1)
 	}
-	var d fastener.Demand
-	reach, polar := 0.0, 0.0
-	for _, b := range q.bolts {
-		r := b[0]*b[0] + b[1]*b[1]
-		reach, polar = math.Max(reach, r), polar+r
-	}
-	d.Lateral = math.Hypot(w.f[0], w.f[1]) / float64(len(q.bolts))
-	if polar > 0 {
-		d.Lateral += math.Abs(w.m[2]) * math.Sqrt(reach) / polar
-	}
+	shear := math.Hypot(w.f[0], w.f[1])
+	d := fastener.Demand{Lateral: shear/float64(len(q.bolts)) + (math.Abs(w.m[2])+q.off*shear)*q.twist}
 	tip := [2]float64{math.Abs(w.m[1]), math.Abs(w.m[0])}
-	for axis := range tip {
-		far, square := 0.0, 0.0
-		for _, b := range q.bolts {
-			y := q.size[axis]/2 + b[axis] // the pattern is even
-			far, square = math.Max(far, y), square+y*y
+	if sum := tip[0] + tip[1]; sum > 0 {
+		for axis := range tip {
+			held := -w.f[2] * tip[axis] / sum * q.size[axis] / 2
+			d.Tension += math.Max(0, tip[axis]-held) * q.tip[axis]
 		}
-		held := -w.f[2] * tip[axis] / math.Max(tip[0]+tip[1], 1e-300) * q.size[axis] / 2
-		d.Tension += math.Max(0, tip[axis]-held) * far / square
 	}
 	return q.rough(d, duration)
 }
@@ -285,7 +308,7 @@ func (j *job) boltedBelow(c *site.Column, k int, subject string) (*bolted, error
 	s := &c.Sections[k]
 	uw, ud := s.Size()
 	lw, ld := c.Sections[k-1].Size()
-	q := &bolted{size: [2]float64{math.Min(uw, lw), math.Min(ud, ld)}}
+	size := [2]float64{math.Min(uw, lw), math.Min(ud, ld)}
 	bolt, err := j.bolt(s.Joint.Size, s.Joint.Washer, subject)
 	if err != nil {
 		return nil, err
@@ -300,18 +323,20 @@ func (j *job) boltedBelow(c *site.Column, k int, subject string) (*bolted, error
 	}
 	spread := [2]float64{float64(s.Joint.Pattern[0].V), float64(s.Joint.Pattern[1].V)}
 	if !s.Joint.Pattern[0].Given || !s.Joint.Pattern[1].Given {
-		part := number(j.assumed("joint_pattern", subject)) * math.Min(q.size[0], q.size[1])
+		part := number(j.assumed("joint_pattern", subject)) * math.Min(size[0], size[1])
 		spread = [2]float64{part, part}
 	}
 	for axis := range spread {
-		if spread[axis] > q.size[axis] {
-			return nil, fmt.Errorf("its bolts are %s apart on a face of %s", j.long(spread[axis]), j.long(q.size[axis]))
+		if spread[axis] > size[axis] {
+			return nil, fmt.Errorf("its bolts are %s apart on a face of %s", j.long(spread[axis]), j.long(size[axis]))
 		}
 	}
-	q.bolts = pattern(s.Joint.Bolts.V, spread)
 	frame := fastener.Member{Material: wood, Thickness: thick, Angle: math.Pi / 2}
-	q.held, err = j.hold(fastener.Joint{Code: j.timberCode(), Fastener: bolt, Side: frame, Main: frame, Count: s.Joint.Bolts.V})
-	return q, err
+	h, err := j.hold(fastener.Joint{Code: j.timberCode(), Fastener: bolt, Side: frame, Main: frame, Count: s.Joint.Bolts.V})
+	if err != nil {
+		return nil, err
+	}
+	return newBolted(size, pattern(s.Joint.Bolts.V, spread), h), nil
 }
 
 // torn is the worst that a joint gets.
@@ -419,7 +444,7 @@ func (j *job) cureJoint(q *bolted, w *torn) string {
 		if err != nil {
 			return false
 		}
-		other := &bolted{size: q.size, bolts: pattern(n, spread), held: h}
+		other := newBolted(q.size, pattern(n, spread), h)
 		if !other.carries(&w.at.wrung, w.at.duration) {
 			return false
 		}
