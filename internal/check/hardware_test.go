@@ -353,3 +353,121 @@ func TestExampleSuspects(t *testing.T) {
 		}
 	}
 }
+
+// By EN 1995-1-1 loads have the partial factors of EN 1990: people 1.5.
+func TestBraceByEN1995(t *testing.T) {
+	const push, at, reach, height = 200., 1.2, 1.0, 1.5
+	r := runSite(t, breathless("en1995", push, at)+fmt.Sprintf(`
+[[wall]]
+name = "screen"
+from = ["0 m", "0 m"]
+to = ["4 m", "0 m"]
+height = "2 m"
+mass = "60 kg"
+foot = "200 mm"
+[wall.braces]
+count = 2
+reach = "%g m"
+height = "%g m"
+head = { screws = 3, size = "6 mm", length = "80 mm", into = "c24", thickness = "45 mm", through = "38 mm" }
+`, reach, height))
+	screw, err := fastener.Of(fastener.WoodScrew, "6 mm", 0.08)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c24 := wood(t, "c24")
+	joint := fastener.Joint{Code: fastener.EN1995, Fastener: screw, Side: fastener.Member{Material: c24, Thickness: 0.038, Angle: math.Pi / 2},
+		Main: fastener.Member{Material: c24, Thickness: 0.045, Angle: math.Pi / 2}, Count: 3, Service: fastener.Service{Duration: fastener.TenYears}}
+	capacity, err := joint.Lateral()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 1.5 * 1.5 * push * at * math.Hypot(reach, height) / (reach * height) / 3 / capacity.Value
+	row := gripOf(t, r, "hardware/screen/brace heads")
+	if row.Utilisation == nil || !near(*row.Utilisation, want, 1e-6) {
+		t.Errorf("used to %+v, by hand 1.5 · 3/2 P h_P √(r² + h²)/(r h) / 3 / F_v,Rd = %.6f", row, want)
+	}
+	if !strings.Contains(row.Source, "EN 1995-1-1") {
+		t.Errorf("its source is %q", row.Source)
+	}
+}
+
+// What the file lacks is named, and what holds without being computed is not counted on.
+func TestHardwareUnchecked(t *testing.T) {
+	leaf := func(hinge string) string {
+		return "[[gate]]\nname = \"leaf\"\nhung_on = \"post\"\nface = \"east\"\nwidth = \"1 m\"\nheight = \"1.6 m\"\nmass = \"20 kg\"\n" + hinge
+	}
+	cap := func(joint string) string {
+		return "[[column.section]]\nname = \"cap\"\nwidth = \"300 mm\"\nheight = \"0.3 m\"\nmass = \"10 kg\"\njoint = " + joint + "\n"
+	}
+	guyTo := func(anchor string) string {
+		return "[[guy]]\nfrom = \"post\"\nheight = \"2 m\"\nto = [\"2 m\", \"0 m\"]\n" + anchor
+	}
+	for _, c := range []struct{ code, src, id, says string }{
+		{"nds", leaf(""), "leaf/hinges", "the file does not describe the hinges"},
+		{"nds", leaf(""), "leaf/keeper, closed", "nothing holds the leaf closed"},
+		{"nds", leaf(`keeper = { closed = "latch" }`), "leaf/keeper, open", "nothing holds the leaf open"},
+		{"nds", leaf(`hinge = { heights = ["0.3 m", "1.5 m"] }`), "leaf/hinges", "how many screws"},
+		{"nds", leaf(`hinge = { heights = ["0.3 m", "1.5 m"], screws = 3 }`), "leaf/hinges", "how long the screws are"},
+		{"nds", leaf(`hinge = { heights = ["0.3 m", "1.5 m"], screws = 3, length = "30 mm" }`), "leaf/hinges", "how thick the screws are"},
+		{"nds", leaf(`hinge = { heights = ["0.3 m", "1.5 m"], screws = 3, gauge = 9, length = "30 mm" }`), "leaf/hinges", "how thick the wood of the post is"},
+		{"nds", leaf(`hinge = { heights = ["0.3 m", "1.5 m"], screws = 3, gauge = 13, length = "30 mm", thickness = "40 mm" }`), "leaf/hinges", "no wood screw of size"},
+		{"en1995", leaf(`hinge = { heights = ["0.3 m", "1.5 m"], screws = 3, size = "6 mm", length = "40 mm", into = "spf", thickness = "40 mm" }`), "leaf/hinges", "strength class"},
+		{"nds", cap(`{ bolts = 4, size = "13 mm" }`), "post, cap/joint bolts", "no bolt of 13 mm"},
+		{"nds", cap(`{ bolts = 4, size = "3/8 in", into = "redwood" }`), "post, cap/joint bolts", "F_c-perp"},
+		{"nds", cap(`{ bolts = 4, size = "3/8 in", pattern = ["400 mm", "100 mm"] }`), "post, cap/joint bolts", "on a face of"},
+		{"nds", guyTo(`anchor = "a stake in the lawn"`), "post/guy 1", "its anchor was not tested"},
+		{"nds", guyTo("pull_tested = \"500 N\"\nrope_diameter = \"2 mm\""), "post/guy 1", "no manila rope as thin"},
+	} {
+		r := runSite(t, breathless(c.code, 0, 1)+postOfGate+c.src)
+		got, ok := r.Find("hardware/" + c.id)
+		if !ok || got.Result != verdict.Unchecked || !strings.Contains(got.Why, c.says) {
+			t.Errorf("%s: reads %s, %q; want unchecked with %q\n%s", c.id, got.Result, got.Why, c.says, c.src)
+		}
+	}
+}
+
+// A guy to a stake of the table is counted on, with the certainty of the table: 1000 lbf by
+// two, and by two again where the ground may be wet.
+func TestGuyToStake(t *testing.T) {
+	src := place{friction: 0.5, terrain: "C", open: 10, alone: 14, lean: 200, at: 1.2}.toml() + column{name: "pole", foot: [2]float64{0.8, 0.8},
+		sections: []section{{name: "shaft", shape: "square", width: 0.3, height: 2.4, mass: 90}}}.toml()
+	for _, at := range []string{`["3 m", "0 m"]`, `["-3 m", "0 m"]`, `["0 m", "3 m"]`, `["0 m", "-3 m"]`} {
+		src += "[[guy]]\nfrom = \"pole\"\nheight = \"2 m\"\nto = " + at + "\nanchor = \"stake 1 x 36 in\"\nrope = \"polyester\"\nrope_diameter = \"1/2 in\"\nknots = 1\n"
+	}
+	const pound = 4.4482216152605
+	row := gripOf(t, runSite(t, src), "hardware/pole/guy 1")
+	if row.CapacityN == nil || !near(*row.CapacityN, 250*pound, 1e-9) || !strings.Contains(row.Mode, "anchor pulls out") {
+		t.Errorf("%+v, want 1000 lbf/2/2, anchor pulls out", row)
+	}
+	dry := gripOf(t, runSite(t, strings.ReplaceAll(src, "knots = 1", "knots = 1\nsoil = \"dry\"")), "hardware/pole/guy 1")
+	if dry.CapacityN == nil || !near(*dry.CapacityN, 500*pound, 1e-9) {
+		t.Errorf("%+v, want 1000 lbf/2", dry)
+	}
+}
+
+// Screws that are too short to count fasten nothing; longer ones make the pieces stand together.
+func TestFixingOfScrews(t *testing.T) {
+	src := func(length string) string {
+		return place{friction: 0.7, terrain: "C", open: 10, alone: 14, lean: 150, at: 1.2}.toml() + "[[catalog.wood]]\nname = \"own\"\nspecific_gravity = 0.5\nsource = \"own\"\n" +
+			column{name: "east", at: [2]float64{3, 0}, foot: [2]float64{1.2, 1.2}, sections: []section{{name: "shaft", shape: "square", width: 0.4, height: 2.4, mass: 260}}}.toml() +
+			column{name: "west", foot: [2]float64{1.2, 1.2}, sections: []section{{name: "shaft", shape: "square", width: 0.4, height: 2.4, mass: 260}}}.toml() + `
+[[span]]
+name = "sign"
+between = ["west", "east"]
+underside = "1.9 m"
+face = ["2.6 m", "0.4 m"]
+mass = "8 kg"
+fixing = { heights = ["2 m", "2.2 m"], screws = 2, gauge = 10, length = "` + length + `", into = "own", thickness = "38 mm", through = "38 mm" }
+`
+	}
+	us := func(s string) string { return strings.Replace(s, "units = \"si\"", "units = \"us\"", 1) }
+	short := runSite(t, us(src("2 in")))
+	if c, _ := short.Find("hardware/sign/fixing"); c.Result != verdict.Unchecked || !strings.Contains(c.Why, "too short to count") || len(together(short)) != 0 {
+		t.Errorf("short screws: %s, %q, %d groups", c.Result, c.Why, len(together(short)))
+	}
+	long := runSite(t, us(src("3 in")))
+	if row := gripOf(t, long, "hardware/sign/fixing"); row.Utilisation == nil || len(together(long)) != 1 {
+		t.Errorf("long screws: %+v, %d groups", row, len(together(long)))
+	}
+}
