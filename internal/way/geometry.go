@@ -14,6 +14,11 @@ func nearest(p, a, b Point) Point {
 
 // meet is the first point of segment ab that lies on segment cd, within touch.
 func meet(a, b, c, d Point) (at Point, meets bool) {
+	for k := range 2 { // far apart, as most are
+		if math.Max(a[k], b[k]) < math.Min(c[k], d[k])-touch || math.Max(c[k], d[k]) < math.Min(a[k], b[k])-touch {
+			return at, false
+		}
+	}
 	u, v := b.minus(a), d.minus(c)
 	if den := u.cross(v); math.Abs(den) > 1e-12*math.Sqrt(u.dot(u)*v.dot(v)) {
 		t, s := c.minus(a).cross(v)/den, c.minus(a).cross(u)/den
@@ -212,6 +217,40 @@ func tapeBetween(line []Point, things []Thing, i, k int, best *Narrowest) {
 	*best = Narrowest{Width: c.d, From: from, To: nearest(from, c.q[0], c.q[1]), A: i, B: k, Along: along}
 }
 
+// circle is one around a thing.
+type circle struct {
+	at     Point
+	radius float64
+}
+
+func (t *Thing) around() circle {
+	if t.Arc != nil {
+		return circle{t.Arc.Center, t.Arc.Radius}
+	}
+	var c circle
+	for _, p := range t.Outline {
+		c.at = c.at.plus(p.times(1 / float64(len(t.Outline))))
+	}
+	for _, p := range t.Outline {
+		c.radius = math.Max(c.radius, c.at.distance(p))
+	}
+	return c
+}
+
+// reach is how far a thing reaches along a direction from a place, m.
+func (t *Thing) reach(from, u Point) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, p := range t.Outline {
+		d := p.minus(from).dot(u)
+		lo, hi = math.Min(lo, d), math.Max(hi, d)
+	}
+	if c := t.Arc; c != nil { // the whole circle has room for the arc
+		d := c.Center.minus(from).dot(u)
+		lo, hi = d-c.Radius, d+c.Radius
+	}
+	return lo, hi
+}
+
 // square takes the shortest tape square across the line. Between two corners of outlines
 // the distances on both sides change evenly, so the least is at a corner or at an end.
 func square(line []Point, things []Thing, beside []int, best *Narrowest) {
@@ -225,53 +264,65 @@ func square(line []Point, things []Thing, beside []int, best *Narrowest) {
 		}
 		u := line[k+1].minus(a).times(1 / l)
 		left := Point{-u[1], u[0]}
+		// Only what stands beside this piece of the line can be met.
+		var here []int
+		var lo, hi []float64
 		places := []float64{0, l}
-		corner := func(p Point) {
-			if s := p.minus(a).dot(u); s > 0 && s < l && math.Abs(p.minus(a).cross(u)) < best.Width {
-				places = append(places, s)
-			}
-		}
 		for _, i := range beside {
-			for _, p := range things[i].Outline {
-				corner(p)
+			t := &things[i]
+			from, to := t.reach(a, u)
+			if to < 0 || from > l {
+				continue
 			}
-			if arc := things[i].Arc; arc != nil {
-				for _, p := range arc.ends() {
-					corner(p)
-				}
-				for _, v := range [2]Point{left, left.times(-1)} {
-					if arc.has(v) {
-						corner(arc.Center.plus(v.times(arc.Radius)))
-					}
+			here, lo, hi = append(here, i), append(lo, from), append(hi, to)
+			for _, p := range t.corners(left) {
+				if s := p.minus(a).dot(u); s > 0 && s < l && math.Abs(p.minus(a).cross(u)) < best.Width {
+					places = append(places, s)
 				}
 			}
 		}
+		var met []int
 		for _, s := range places {
+			met = met[:0]
+			for n, i := range here {
+				if lo[n] <= s+touch && hi[n] >= s-touch {
+					met = append(met, i)
+				}
+			}
 			at := a.plus(u.times(s))
-			gap := Narrowest{Width: math.Inf(1), From: at, To: at, Along: done + s}
-			l, i := ray(at, left, things, beside, best.Width)
+			l, i := ray(at, left, things, met, best.Width)
 			if i < 0 {
 				continue
 			}
-			r, j := ray(at, left.times(-1), things, beside, best.Width)
-			if j < 0 {
-				continue
-			}
-			gap.Width, gap.A, gap.B = l+r, i, j
-			gap.From, gap.To = at.plus(left.times(l)), at.minus(left.times(r))
-			if gap.Width < best.Width-touch {
-				*best = gap
+			r, j := ray(at, left.times(-1), things, met, best.Width)
+			if j >= 0 && l+r < best.Width-touch {
+				*best = Narrowest{Width: l + r, From: at.plus(left.times(l)), To: at.minus(left.times(r)), A: i, B: j, Along: done + s}
 			}
 		}
 		done += l
 	}
 }
 
-// ray is the distance to the first thing in a direction, if it is less than most.
-func ray(at, towards Point, things []Thing, beside []int, most float64) (d float64, thing int) {
+// corners are where the distance of a thing from a line may be least, for a line square to
+// a direction.
+func (t *Thing) corners(across Point) []Point {
+	if t.Arc == nil {
+		return t.Outline
+	}
+	list := t.Arc.ends()
+	for _, v := range [2]Point{across, across.times(-1)} {
+		if t.Arc.has(v) {
+			list = append(list, t.Arc.Center.plus(v.times(t.Arc.Radius)))
+		}
+	}
+	return list
+}
+
+// ray is the distance to the first of some things in a direction, if it is less than most.
+func ray(at, towards Point, things []Thing, met []int, most float64) (d float64, thing int) {
 	d, thing = math.Min(most, 4*far), -1
 	end := at.plus(towards.times(d))
-	for _, i := range beside {
+	for _, i := range met {
 		if _, l, ok := meetsThing(at, end, &things[i]); ok && l < d {
 			d, thing = l, i
 			end = at.plus(towards.times(d))

@@ -130,6 +130,7 @@ func Clear(line []Point, things []Thing, height, overhead float64) (narrowest Na
 	}
 	var beside []int
 	from := make([]float64, len(things)) // the line
+	around := make([]circle, len(things))
 	for i := range things {
 		t := &things[i]
 		if t.Bottom >= height {
@@ -140,6 +141,7 @@ func Clear(line []Point, things []Thing, height, overhead float64) (narrowest Na
 		case !meets:
 			beside = append(beside, i)
 			from[i], _, _ = Apart(line, t)
+			around[i] = t.around()
 		case t.Bottom < overhead:
 			return Narrowest{From: at, To: at, A: i, B: i, Along: along, Blocked: true}, true, nil
 		}
@@ -153,7 +155,9 @@ func Clear(line []Point, things []Thing, height, overhead float64) (narrowest Na
 			if from[i]+from[k] >= best.Width {
 				break
 			}
-			tapeBetween(line, things, i, k, &best)
+			if around[i].at.distance(around[k].at)-around[i].radius-around[k].radius < best.Width {
+				tapeBetween(line, things, i, k, &best)
+			}
 		}
 	}
 	if math.IsInf(best.Width, 1) {
