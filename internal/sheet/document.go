@@ -304,7 +304,7 @@ func (c *composer) unchecked() {
 }
 
 // notLookedAt is the second list of CAUTIONS.md in a sentence.
-const notLookedAt = "Not looked at in any way: whether boards and frames are strong enough; snow, ice, flood, earthquake, vehicles, anybody who climbs; a crowd surging; a leaf that slams; swaying in step with the gusts; what the floor below can carry; the wiring behind the outlet; accessibility."
+const notLookedAt = "Not looked at in any way: whether boards and frames are strong enough; snow, ice, flood, earthquake, vehicles, anybody who climbs; a crowd surging; swaying in step with the gusts; what the floor below can carry; the wiring behind the outlet; accessibility."
 
 func (c *composer) assumptions() {
 	c.head(2, "Assumptions")
