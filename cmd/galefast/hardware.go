@@ -15,8 +15,7 @@ func (a *app) hardwareCommand() *cobra.Command {
 screw or bolt of it, what that one carries, which way it gives first, and what would make it hold. Where
 the file does not describe a fastener far enough, the force that it must hold stands in its place.`,
 		Example: `  galefast hardware site.toml
-  galefast hardware --json site.toml
-  galefast explain "hardware/west leaf/hinge screws in the post" site.toml`,
+  galefast hardware --json site.toml`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			_, err := a.report(args, sheet.Hardware, func(r *verdict.Report) any { return r.Hardware })

@@ -3,6 +3,7 @@ package sheet
 import (
 	"io"
 	"math"
+	"strings"
 
 	"galefast/internal/quantity"
 	"galefast/internal/verdict"
@@ -25,8 +26,8 @@ func Hardware(w io.Writer, r *verdict.Report, s Style) error {
 
 // hardwareTable has a row for each place where parts or pieces are held together.
 func hardwareTable(r *verdict.Report, s quantity.System) *table {
-	t := &table{title: "Hardware", most: []int{24, 26}, header: []string{"piece", "item", head[quantity.Force]("demand", s), head[quantity.Force]("capacity", s), "used [%]", "gives way", "result"},
-		right: []bool{false, false, true, true, true, false, false}}
+	t := &table{title: "Hardware", most: []int{0, 24, 26}, header: []string{"result", "piece", "item", head[quantity.Force]("demand", s), head[quantity.Force]("capacity", s), "used [%]"},
+		right: []bool{false, false, false, true, true, true}}
 	force := func(v *float64) string {
 		if v == nil {
 			return "-"
@@ -38,10 +39,10 @@ func hardwareTable(r *verdict.Report, s quantity.System) *table {
 		if x.Utilisation != nil {
 			used = decimals(math.Ceil(100**x.Utilisation-1e-9), 0)
 		}
-		t.add(printable(x.Piece), printable(x.Item), force(x.DemandN), force(x.CapacityN), used, printable(x.GivesWay), string(x.Result))
+		t.add(string(x.Result), printable(x.Piece), printable(x.Item), force(x.DemandN), force(x.CapacityN), used)
 		switch {
 		case x.Result == verdict.Fails:
-			t.note("cure: " + printable(x.Cure))
+			t.note(strings.Join(nonEmpty(printable(x.GivesWay), "cure: "+printable(x.Cure)), "; "))
 		case x.Why != "":
 			t.note(printable(x.Why))
 		}
