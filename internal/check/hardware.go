@@ -130,6 +130,8 @@ type kit struct {
 // kitOf finds the fasteners of the file in the engine's tables.
 func (j *job) kitOf(f *site.Fasteners, subject string) (kit, error) {
 	switch {
+	case f.Bolts.V > mostInOne || f.Screws.V > mostInOne:
+		return kit{}, errTooMany
 	case f.Bolts.Given:
 		b, err := j.bolt(f.Size, f.Washer, subject)
 		return kit{b, f.Bolts.V}, err
@@ -152,6 +154,11 @@ func (j *job) kitOf(f *site.Fasteners, subject string) (kit, error) {
 	}
 	return kit{}, fmt.Errorf("the tables have no screw of %s by %s", f.Size.Text, f.Length.Text)
 }
+
+// mostInOne is how many screws or bolts in one place are shared among.
+const mostInOne = 100
+
+var errTooMany = fmt.Errorf("more than %d screws or bolts in one place are not computed", mostInOne)
 
 // bolt finds a bolt by its diameter, with its washers: the least that is sold for it where the
 // file gives none.

@@ -161,7 +161,7 @@ func (j *job) fixing(name string, f *site.Fixing) {
 		}
 	})
 	if !ok {
-		j.demanded(name, what, "the pieces do not reach their factor however strong their fastenings are; see their standing together", 0, f.At)
+		j.demanded(name, what, fmt.Sprintf("each holds %s, and the pieces do not reach their factor however strong their fastenings are; see their standing together", j.force(math.Min(g.pull, g.shear))), 0, f.At)
 		return
 	}
 	capacity := math.Min(g.pull, g.shear)
@@ -228,7 +228,7 @@ func (j *job) guy(i int) {
 		}
 	})
 	if !ok {
-		j.demanded(y.From.V, what, "its piece does not reach its factor however strong the guy is; see standing together", 0, y.At)
+		j.demanded(y.From.V, what, fmt.Sprintf("it is counted on for %s (%s), and its piece does not reach its factor however strong it is; see standing together", j.force(c.Value), c.Mode), 0, y.At)
 		return
 	}
 	use := fastener.Use{Demand: share * c.Value, Capacity: c.Value, Mode: c.Mode, Certainty: c.Certainty, Tension: c}

@@ -88,9 +88,12 @@ func (j *job) gateHardware(i int) {
 		return
 	}
 	j.keepers(h)
-	switch {
-	case g.Hinge == nil || len(g.Hinge.Heights) < 2:
+	if g.Hinge == nil || len(g.Hinge.Heights) < 2 {
 		j.demanded(g.Name.V, "hinges", "the file does not describe the hinges (hinge, with heights, screws, gauge, length, into and thickness)", 0, g.Name.At)
+		return
+	}
+	if _, err := h.leaf.Reactions(h.cases[0].loads); err != nil {
+		j.demanded(g.Name.V, "hinges", err.Error(), 0, g.Hinge.At)
 		return
 	}
 	if err := j.screwOn(h); err != nil {
@@ -113,6 +116,7 @@ func (j *job) gateHardware(i int) {
 	} {
 		w := h.worst(row.side, row.slam, math.Inf(1))
 		if w.at == nil {
+			j.demanded(g.Name.V, row.what, "the hinges cannot be computed at these sizes", 0, g.Hinge.At)
 			continue
 		}
 		cure := ""
@@ -501,7 +505,7 @@ func (j *job) cureHinge(h *hanging, side *half, slam bool, w *strain) string {
 		for n := k.count + 1; n <= mostScrews; n++ {
 			more = append(more, kit{k.Fastener, n})
 		}
-		done = first(more, will(side), func(k kit) { say("put %d screws into each half of each hinge", k.count) }) || done
+		done = first(more, will(side), func(k kit) { say("take hinges with %d such screws in each half", k.count) }) || done
 		for _, block := range blocks {
 			thicker := *side
 			thicker.held = &held{Joint: side.Joint}
@@ -571,11 +575,11 @@ func (j *job) keepers(h *hanging) {
 		if governs == nil {
 			continue
 		}
+		required := j.f.Require.Overturning.V
 		if !keeper.Hold.Given {
-			j.demanded(g.Name.V, k.what, fmt.Sprintf("the file does not say what its %s holds (hold of keeper)", k.word.V), worst, at)
+			j.demanded(g.Name.V, k.what, fmt.Sprintf("the file does not say what its %s holds (hold of keeper)", k.word.V), required*worst, at)
 			continue
 		}
-		required := j.f.Require.Overturning.V
 		hold := float64(keeper.Hold.V)
 		use := fastener.Use{Demand: required * worst, Capacity: hold, Mode: k.word.V + " gives way", Certainty: "given in the site file"}
 		j.record(grip{subject: g.Name.V, what: k.what, at: at, use: use, share: use.Demand / hold, state: string(governs.setup.state), fromDeg: governs.fromDeg,

@@ -309,6 +309,9 @@ func (j *job) boltedBelow(c *site.Column, k int, subject string) (*bolted, error
 	uw, ud := s.Size()
 	lw, ld := c.Sections[k-1].Size()
 	size := [2]float64{math.Min(uw, lw), math.Min(ud, ld)}
+	if s.Joint.Bolts.V > mostInOne {
+		return nil, errTooMany
+	}
 	bolt, err := j.bolt(s.Joint.Size, s.Joint.Washer, subject)
 	if err != nil {
 		return nil, err

@@ -114,6 +114,8 @@ func (j *job) assume() {
 // nothing in the file that it acts on.
 func (j *job) idle(key string) bool {
 	switch {
+	case key == "site.wet":
+		return len(j.report.Hardware.Rows) == 0
 	case key == "site.ambient":
 		return len(j.f.Cords) == 0
 	case key == "site.moisture" || key == "site.tolerance":

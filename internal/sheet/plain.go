@@ -146,15 +146,16 @@ func inert(cell string) string {
 // Whole is the record with the tables that the commands print by themselves.
 type Whole struct {
 	*verdict.Report
-	Weigh   verdict.Weigh   `json:"weigh"`
-	Ballast verdict.Ballast `json:"ballast"`
-	Limits  verdict.Limits  `json:"limits"`
-	Power   verdict.Circuit `json:"power"`
+	Weigh    verdict.Weigh         `json:"weigh"`
+	Ballast  verdict.Ballast       `json:"ballast"`
+	Limits   verdict.Limits        `json:"limits"`
+	Hardware verdict.HardwareTable `json:"hardware"`
+	Power    verdict.Circuit       `json:"power"`
 }
 
 // JSON writes the record that the document was made from, without the wind on every
 // surface, which `galefast wind --json` prints.
 func (d *Document) JSON(w io.Writer) error {
 	r := d.record
-	return JSON(w, Whole{r, r.Weigh, r.Ballast, r.Limits, r.Circuit})
+	return JSON(w, Whole{r, r.Weigh, r.Ballast, r.Limits, r.Hardware, r.Circuit})
 }
