@@ -107,7 +107,7 @@ func (j *job) way() {
 		j.headroom(p, open, &row)
 		j.capacity(p, &row)
 		j.report.Passage.Rows = append(j.report.Passage.Rows, row)
-		if free {
+		if free && p.differs(open, loose, ropes) {
 			again := j.clearWidth(p, "clear width, leaves loose", loose, ropes)
 			again.Leaves, again.People = "loose", row.People
 			j.report.Passage.Rows = append(j.report.Passage.Rows, again)
@@ -173,6 +173,14 @@ func (p *passage) narrowest(f *floor) (way.Narrowest, bool, error) {
 	return way.Clear(p.line, f.things, p.headroom.Value, p.overhead.Value)
 }
 
+// differs reports whether leaves that nothing holds change the width of a way.
+func (p *passage) differs(open, loose *floor, ropes []rope) bool {
+	n, found, _ := p.narrowest(p.lowerThan(open, ropes))
+	m, also, _ := p.narrowest(p.lowerThan(loose, ropes))
+	return found != also || n.Width != m.Width
+}
+
+// clearWidth checks the narrowest place and tells where it is.
 func (j *job) clearWidth(p *passage, what string, bare *floor, ropes []rope) verdict.PassageRow {
 	f := p.lowerThan(bare, ropes)
 	row := verdict.PassageRow{Way: p.name, Leaves: "open", NeedsM: p.width.Value, HeadroomNeeds: p.headroom.Value, Between: []string{}, At: p.w.Name.At.String()}
@@ -236,7 +244,7 @@ func (j *job) widen(p *passage, f *floor, n way.Narrowest) string {
 	case n.Blocked:
 		return fmt.Sprintf("lead the way at least %s past %s, or take that away", j.length(p.width.Value/2), f.things[n.A].Name)
 	}
-	// Of the two pieces, the one whose shift brings what is missing and spoils nothing else.
+	// Of the two pieces, the one that has to be shifted less until the whole way is wide enough.
 	u := [2]float64{(n.To[0] - n.From[0]) / n.Width, (n.To[1] - n.From[1]) / n.Width}
 	best, far := "", math.Inf(1)
 	for k, i := range [2]int{n.B, n.A} {
@@ -332,7 +340,7 @@ func (j *job) capacity(p *passage, row *verdict.PassageRow) {
 	j.add(c)
 }
 
-// meets reports whether an end of a line lies on another way, and how far along that.
+// meets reports whether an end of a line lies on another way, or within a hand of it.
 func meets(end way.Point, other []way.Point) bool {
 	d, _, _ := way.Apart(other, &way.Thing{Outline: []way.Point{end, end}})
 	return d <= 0.1
@@ -403,6 +411,7 @@ func peopleFor(family string, out float64) (float64, bool) {
 	return most, most > 0
 }
 
+// joinedTo reports whether one can turn from one way into the other.
 func joinedTo(a, b []way.Point) bool {
 	if len(way.Crossings(a, b)) > 0 {
 		return true

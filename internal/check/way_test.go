@@ -143,6 +143,44 @@ func TestPassageRecord(t *testing.T) {
 	}
 }
 
+// A gate that looks another way, or that is hung on the other hand, is as wide.
+func TestLeavesLooseAllRound(t *testing.T) {
+	faces := []string{"east", "north", "west", "south"}
+	for quarter := range 4 {
+		for _, mirrored := range []bool{false, true} {
+			turn := func(x, y float64) (float64, float64) {
+				if mirrored {
+					y = -y
+				}
+				for range quarter {
+					x, y = -y, x
+				}
+				return x, y
+			}
+			at := func(x, y float64) string {
+				x, y = turn(x, y)
+				return fmt.Sprintf("[\"%.6f m\", \"%.6f m\"]", x, y)
+			}
+			opens := faces[(quarter+1)%4]
+			if mirrored {
+				opens = faces[(quarter+3)%4]
+			}
+			bx, by := turn(2.4, 0.1)
+			// The leaf of 1 m hangs at x = 0.3 and swings 90 degrees up from x = 1.3; its corner is at
+			// 0.3 + sqrt(1² + 0.02²). The other pier's face is at 2.1.
+			src := calm + pier("a", 0, 0) + pier("b", bx, by) +
+				fmt.Sprintf("[[gate]]\nname = \"l\"\nhung_on = \"a\"\nface = %q\nopens = %q\nwidth = \"1 m\"\nheight = \"1.5 m\"\nthickness = \"40 mm\"\nmass = \"10 kg\"\n", faces[quarter], opens) +
+				fmt.Sprintf("[[way]]\nname = \"w\"\nline = [%s, %s]\n", at(1.7, -5), at(1.7, 5))
+			r := runSite(t, src)
+			for what, want := range map[string]float64{"clear width": 2.1 - 0.32, "clear width, leaves loose": 2.1 - 0.3 - math.Hypot(1, 0.02)} {
+				if got := has(t, r, "way/w/"+what); !near(got, want, 1e-8) {
+					t.Errorf("looking %s, mirrored %t: %s %.9f m, by hand %.9f m", faces[quarter], mirrored, what, got, want)
+				}
+			}
+		}
+	}
+}
+
 // Who moves a piece as the cure says has a way that is wide enough.
 func TestMovingAsTheCureSays(t *testing.T) {
 	pattern := regexp.MustCompile(`^move b ([0-9.]+) (mm|m) (east|north-east|south-east)`)
