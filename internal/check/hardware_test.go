@@ -202,7 +202,7 @@ type gate struct {
 }
 
 func (g gate) toml() string {
-	return fmt.Sprintf("units = \"si\"\n[site]\nfriction = 0.6\nterrain = \"C\"\nslope = \"0 %%\"\ngust_open = \"%.6f m/s\"\ngust_alone = \"%.6f m/s\"\ntimber_code = \"nds\"\n", g.gust/1.5, g.gust) + postOfGate + fmt.Sprintf(`
+	return fmt.Sprintf("units = \"si\"\n[site]\nfriction = 0.6\nterrain = \"C\"\nslope = \"3 %%\"\ngust_open = \"%.6f m/s\"\ngust_alone = \"%.6f m/s\"\ntimber_code = \"nds\"\n", g.gust/1.5, g.gust) + postOfGate + fmt.Sprintf(`
 [[gate]]
 name = "leaf"
 hung_on = "post"

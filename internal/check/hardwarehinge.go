@@ -233,8 +233,9 @@ func (j *job) hang(l *leafOn) (*hanging, error) {
 					if p.what != "" {
 						what += " and " + p.what
 					}
+					falls := direction + math.Copysign(math.Pi/2, w.load.Force[1]) // the way the wind pushes
 					h.cases = append(h.cases, hingeCase{what: what, setup: s, fromDeg: &from, angle: angle, duration: fastener.Wind,
-						loads: append([]fastener.Load{weight(w.towards), w.load}, p.load...)})
+						loads: append([]fastener.Load{weight(falls), w.load}, p.load...)})
 				}
 				what := p.what
 				if what == "" {

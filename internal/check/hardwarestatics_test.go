@@ -10,7 +10,9 @@ import (
 	"galefast/internal/quantity"
 	"galefast/internal/site"
 	"galefast/internal/takeoff"
+	"galefast/internal/verdict"
 	"galefast/statics/fastener"
+	"galefast/testdata/sites"
 	"galefast/wind"
 )
 
@@ -163,4 +165,26 @@ func TestHingesInBalance(t *testing.T) {
 			}
 		})
 	})
+}
+
+// BenchmarkHardware checks every fastener of the example, in which some fail and are cured.
+func BenchmarkHardware(b *testing.B) {
+	src, err := sites.Files.ReadFile(sites.Example)
+	if err != nil {
+		b.Fatal(err)
+	}
+	f, problems := site.Load("site.toml", src)
+	if f == nil {
+		b.Fatal(problems)
+	}
+	masses, _ := takeoff.Take(f)
+	gust, err := (&job{f: f}).newClimate(wind.Gust)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		j := &job{f: f, masses: masses, report: &verdict.Report{}, measured: gust, code: gust}
+		j.hardware()
+	}
 }
