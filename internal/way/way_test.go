@@ -71,6 +71,9 @@ var plans = []struct {
 	{"a leaf that nothing holds", north, []way.Thing{box(-2, -0.5, 1, 1), box(1, -0.5, 1, 1), swing(1, 0, 0.8, 90, 180)}, 1.2, "tip at x = 1 - 0.8 when closed, post at x = -1"},
 	{"two leaves that nothing holds", north, []way.Thing{swing(-1, 0, 0.9, 0, 90), swing(1, 0, 0.8, 90, 180)}, 0.3, "closed tips at x = -0.1 and x = 0.2"},
 	{"a leaf that swings past a corner", north, []way.Thing{swing(2, 0, 1, 90, 180), box(-2, 0.5, 1, 1)}, math.Hypot(3, 0.5) - 1, "hinge (2, 0) to corner (-1, 0.5), less the leaf of 1"},
+	{"two swings of which one turns away", north, []way.Thing{swing(-2, 0, 1, 0, 90), swing(2, 3, 1, 90, 180)}, math.Hypot(3, 3) - 1, "hinge (-2, 0) to the other's tip when shut, (1, 3), less the leaf of 1"},
+	{"two swings that turn away", north, []way.Thing{swing(-2, 0, 1, 90, 135), swing(2, 0, 1, 45, 90)}, 4, "tips at (-2, 1) and (2, 1)"},
+	{"the line starts inside a swing", []way.Point{{0.5, 0.5}, {5, 5}}, []way.Thing{swing(0, 0, 1, 0, 90)}, 0, "sqrt(0.5² + 0.5²) is less than 1"},
 	{"the line runs into a box", north, []way.Thing{box(-0.5, 0, 1, 1), box(2, 0, 1, 1)}, 0, "it stands on the line"},
 	{"a leaf that can shut", north, []way.Thing{swing(0.5, 0, 1, 90, 180)}, 0, "the tip crosses x = 0"},
 	{"a bend round a corner", []way.Point{{-1, -10}, {-1, 1}, {10, 1}}, []way.Thing{box(0, -10, 10, 10), box(-12, -10, 10, 12), box(-2, 2, 12, 10)}, 2, "2 wide in both legs; the outer corner is open to neither"},
@@ -247,5 +250,32 @@ func TestApart(t *testing.T) {
 		if d, a, b := way.Apart(north, &c.thing); !same(d, c.want) || !same(d, math.Hypot(a[0]-b[0], a[1]-b[1])) {
 			t.Errorf("%+v: %g from the line by %v and %v, want %g", c.thing, d, a, b, c.want)
 		}
+	}
+}
+
+// What is no number, or too far for a plan, is refused by name.
+func TestRefuses(t *testing.T) {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e7} {
+		arc := round(1, 0, 1)
+		arc.Arc.Sweep = bad
+		for _, c := range []struct {
+			line   []way.Point
+			things []way.Thing
+		}{
+			{[]way.Point{{0, 0}, {bad, 1}}, nil}, {north, []way.Thing{box(bad, 0, 1, 1)}}, {north, []way.Thing{arc}}, {north, []way.Thing{hung(box(1, 0, 1, 1), bad)}},
+		} {
+			if _, _, err := way.Clear(c.line, c.things, height, overhead); err != way.ErrNumbers {
+				t.Errorf("clear width with %g: %v", bad, err)
+			}
+			if _, _, err := way.Headroom(c.line, c.things, overhead); err != way.ErrNumbers {
+				t.Errorf("headroom with %g: %v", bad, err)
+			}
+		}
+	}
+}
+
+func TestLength(t *testing.T) {
+	if l := way.Length([]way.Point{{0, 0}, {3, 4}, {3, 5}}); l != 6 {
+		t.Errorf("a line of 5 m and 1 m is %g m long", l)
 	}
 }
