@@ -217,17 +217,20 @@ func (j *job) hold(joint fastener.Joint) (*held, error) {
 	return h, nil
 }
 
-// first tries kits from the weakest up, and reports whether one will do. Where the stoutest, the
-// last one, will not, none does.
+// first tries kits in their order, and reports whether one will do. Of one size they get stronger
+// along the list: where the last of a size will not do, none of it does.
 func first(kits []kit, will func(kit) bool, take func(kit)) bool {
-	if len(kits) == 0 || !will(kits[len(kits)-1]) {
-		return false
-	}
-	for _, k := range kits {
-		if will(k) {
-			take(k)
+	for len(kits) > 0 {
+		n := 1
+		for n < len(kits) && kits[n].Size == kits[0].Size {
+			n++
+		}
+		if will(kits[n-1]) {
+			i := slices.IndexFunc(kits[:n], will)
+			take(kits[i])
 			return true
 		}
+		kits = kits[n:]
 	}
 	return false
 }
@@ -406,14 +409,14 @@ func (j *job) words(f fastener.Fastener) string {
 	return fmt.Sprintf("%s x %s screws", f.Size, j.long(f.Length))
 }
 
-// screws lists screws that may stand in for some, cheapest first: longer ones of the same
-// thickness, then thicker ones, none that comes out of the back.
+// stouter lists screws that may stand in for some: longer ones of the same thickness, then
+// thicker ones, each from the shortest up and none that comes out of the back.
 func stouter(k kit, side, main float64) (list []kit) {
 	at := false
 	for _, size := range fastener.Sizes(k.Kind) {
 		at = at || size == k.Size
 		first, err := fastener.Of(k.Kind, size, 0.1)
-		if !at || err != nil || first.Metric != k.Metric || first.D > maxScrew {
+		if !at || err != nil || first.Metric != k.Metric || first.D > maxScrew || !first.Metric && first.D > maxNumber {
 			continue
 		}
 		for _, length := range first.Lengths() {
@@ -427,8 +430,11 @@ func stouter(k kit, side, main float64) (list []kit) {
 	return list
 }
 
-// maxScrew is the thickest wood screw that is advised, m.
-const maxScrew = 0.0085
+// The thickest wood screws that are advised, m: 8 mm, and No. 14 of those with numbers.
+const (
+	maxScrew  = 0.0081
+	maxNumber = 0.0063
+)
 
 // boltsFor lists bolts with their washers from the smallest up that may stand in for a kit.
 func boltsFor(k kit) (list []kit) {
