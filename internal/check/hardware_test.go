@@ -3,11 +3,13 @@ package check_test
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"galefast/internal/quantity"
 	"galefast/internal/verdict"
 	"galefast/statics/fastener"
 	"galefast/testdata/sites"
@@ -473,5 +475,49 @@ fixing = { heights = ["2 m", "2.2 m"], screws = 2, gauge = 10, length = "` + len
 	long := runSite(t, us(src("3 in")))
 	if row := gripOf(t, long, "hardware/sign/fixing"); row.Utilisation == nil || len(together(long)) != 1 {
 		t.Errorf("long screws: %+v, %d groups", row, len(together(long)))
+	}
+}
+
+var advisedScrew = regexp.MustCompile(`^use #(\d+) x ([0-9/ ]+ in) screws`)
+
+// A screw that is advised holds, and those of its gauge that are shorter do not.
+func TestAdvisedScrew(t *testing.T) {
+	const id = "hardware/leaf/hinge screws in the post"
+	us := func(fasteners string, gust float64) *verdict.Report {
+		return runSite(t, strings.Replace(gate{"east", "north", fasteners, gust}.toml(), `units = "si"`, `units = "us"`, 1))
+	}
+	tried := 0
+	for _, gust := range []float64{8, 12, 16, 20, 24} {
+		c, ok := us(`screws = 3, gauge = 8, length = "1 in"`, gust).Find(id)
+		if !ok {
+			t.Fatalf("no %s", id)
+		}
+		m := advisedScrew.FindStringSubmatch(c.Cure)
+		if m == nil {
+			continue
+		}
+		tried++
+		if got, _ := us(fmt.Sprintf("screws = 3, gauge = %s, length = %q", m[1], m[2]), gust).Find(id); got.Result != verdict.Holds {
+			t.Errorf("gust %g: %q, and it %s", gust, c.Cure, got.Result)
+		}
+		length, err := quantity.Parse[quantity.Length](m[2])
+		if err != nil {
+			t.Fatal(err)
+		}
+		screw, err := fastener.Of(fastener.WoodScrew, "#"+m[1], 0.1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range screw.Lengths() {
+			if l >= float64(length)-1e-9 || l < inch {
+				continue
+			}
+			if got, _ := us(fmt.Sprintf("screws = 3, gauge = %s, length = \"%.6f m\"", m[1], l), gust).Find(id); got.Result == verdict.Holds {
+				t.Errorf("gust %g: %q, and %.4g in holds too", gust, c.Cure, l/inch)
+			}
+		}
+	}
+	if tried < 2 {
+		t.Errorf("a screw was advised %d times", tried)
 	}
 }
