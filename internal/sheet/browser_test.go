@@ -374,7 +374,7 @@ func TestPDFText(t *testing.T) {
 					continue
 				}
 				needs, has := x.In(c.r.Units).Figures()
-				row := regexp.MustCompile(fmt.Sprintf(`(?m)^ *%s +.*%s +%s\b`, x.Result, regexp.QuoteMeta(needs), regexp.QuoteMeta(has)))
+				row := regexp.MustCompile(fmt.Sprintf(`(?m)^ *%s +.*%s +%s(?: |$)`, x.Result, regexp.QuoteMeta(needs), regexp.QuoteMeta(has)))
 				if !row.MatchString(rows) {
 					t.Errorf("%s on %s: no row says that something %s which needs %s and has %s (%s)", c.name, name, x.Result, needs, has, x.ID)
 				}
