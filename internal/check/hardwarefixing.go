@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -261,49 +262,89 @@ func (j *job) stoodWith(find func(*group) []int) (*stood, []int) {
 }
 
 // leastStrength is the least factor on the strength of some links or guys with which a group still
-// reaches its required factor, in the situations that govern it, and the one of them that asks
-// most. ok is false where no strength does.
+// reaches its required factor, and the situation that asks most. It is found in the situations that
+// govern the group as it is, and then held against what is worst for the group that is as weak
+// as that, until nothing new falls short. ok is false where no strength does.
 func (j *job) leastStrength(st *stood, scale func(*statics.Group, float64)) (least float64, sit *situation, ok bool) {
-	for n := range st.governs {
-		s := &st.governs[n]
-		loads, _, system, err := j.togetherIn(st.group, *s, s.gust, st.ballast)
-		if err != nil {
-			return 0, nil, false
-		}
-		needs := j.needed(s)
-		carries := func(by float64) bool {
-			k := *system
-			k.Links, k.Guys = slices.Clone(system.Links), slices.Clone(system.Guys)
-			scale(&k, by)
-			a, err := statics.NewAnalysis(&k, s.towards)
-			if err != nil {
-				return false
+	governs := slices.Clone(st.governs)
+	for range mostRounds {
+		for n := range governs {
+			more, ok := j.strengthIn(st, &governs[n], least, scale)
+			if !ok {
+				return 0, nil, false
 			}
-			good, err := a.Carries(loads, needs)
-			return err == nil && good
-		}
-		if least > 0 && carries(least) {
-			continue
-		}
-		lo, hi := least, math.Max(1, least)
-		for !carries(hi) {
-			if lo, hi = hi, 4*hi; hi > mostStrength {
-				return 0, s, false
+			if more > least {
+				least, sit = more, &governs[n]
 			}
 		}
-		if lo == 0 && carries(0) {
-			continue
+		weak := *st.group
+		// The ways to fall of the group say which loads to try. Where that could decide, each is
+		// followed to what is worst, else only what is not carried.
+		weak.ready, weak.tried, weak.ways = map[float64]standingOn{}, maps.Clone(st.group.tried), slices.Clone(st.group.ways)
+		if least > closeShare {
+			weak.tried = map[start]bool{}
 		}
-		for hi-lo > 1e-4*hi {
-			if mid := (lo + hi) / 2; carries(mid) {
-				hi = mid
-			} else {
-				lo = mid
+		weak.system.Links, weak.system.Guys = slices.Clone(weak.system.Links), slices.Clone(weak.system.Guys)
+		scale(&weak.system, math.Max(least, leastShare))
+		governs = governs[:0]
+		for _, s := range j.setups(weak.members...) {
+			for _, s := range s.positions() {
+				worst := fall{ratio: 1 - 1e-3}
+				if err := j.sweep(&weak, s, s.gust, st.ballast, &worst, known, nil); err == nil && worst.found {
+					governs = append(governs, worst.sit)
+				}
 			}
 		}
-		least, sit = hi, s
+		if len(governs) == 0 {
+			break
+		}
+		governs = slices.Clone(governs) // sit points into the old ones
 	}
 	return least, sit, true
+}
+
+const (
+	mostRounds = 4    // of looking for worse situations of a weaker group
+	closeShare = 0.5  // of the strength, from which on the search is thorough
+	leastShare = 1e-3 // of the strength that is looked at, so that a group keeps its ways to fall
+)
+
+// strengthIn is the least strength, no less than one that is known to be asked for, in one
+// situation.
+func (j *job) strengthIn(st *stood, s *situation, least float64, scale func(*statics.Group, float64)) (float64, bool) {
+	loads, _, system, err := j.togetherIn(st.group, *s, s.gust, st.ballast)
+	if err != nil {
+		return 0, false
+	}
+	needs := j.needed(s)
+	carries := func(by float64) bool {
+		k := *system
+		k.Links, k.Guys = slices.Clone(system.Links), slices.Clone(system.Guys)
+		scale(&k, by)
+		a, err := statics.NewAnalysis(&k, s.towards)
+		if err != nil {
+			return false
+		}
+		good, err := a.Carries(loads, needs)
+		return err == nil && good
+	}
+	if carries(least) {
+		return least, true
+	}
+	lo, hi := least, math.Max(1, least)
+	for !carries(hi) {
+		if lo, hi = hi, 4*hi; hi > mostStrength {
+			return 0, false
+		}
+	}
+	for hi-lo > 1e-4*hi {
+		if mid := (lo + hi) / 2; carries(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi, true
 }
 
 // mostStrength is how much stronger fastenings are tried.
