@@ -1,6 +1,7 @@
 package check
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -80,7 +81,10 @@ func loadsOf(body *statics.Body) *statics.Loads {
 // analysis. Both are proven by forces that balance.
 func (b *lone) turns(s *situation, body *statics.Body, r *statics.Result) (statics.Factor, error) {
 	o, err := b.solve(body, s.towards, statics.AllLimits)
-	if err != nil {
+	switch {
+	case errors.Is(err, statics.ErrUnproven):
+		return r.Turning.Factor, nil
+	case err != nil:
 		return statics.Factor{}, err
 	}
 	if r.Turning.Factor.Less(o.Factor) {

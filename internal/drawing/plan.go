@@ -69,6 +69,7 @@ func Plan(f *site.File, r *verdict.Report, system quantity.System) *Scene {
 			p.gate(&f.Gates[i])
 		}
 	})
+	p.Group("narrowest place of each way", p.narrowest)
 	p.Group("guys", p.guys)
 	p.Group("cords", p.cords)
 	p.Group("ballast", p.ballast)
@@ -426,6 +427,25 @@ func (p *plan) ways() {
 			text += fmt.Sprintf(", %d people", w.People.V)
 		}
 		p.notes = append(p.notes, note{start, Font{Size: small, Ink: Accent}, []string{text}})
+	}
+}
+
+// narrowest marks the shortest tape across each way, with its leaves at rest.
+func (p *plan) narrowest() {
+	pen := Pen{Black, 0.9, Dotted}
+	for _, x := range p.r.Passage.Rows {
+		if x.Leaves != "open" || x.FromM == nil || x.ToM == nil || x.WidthM == nil || *x.FromM == *x.ToM {
+			continue
+		}
+		from, to := p.at(*x.FromM), p.at(*x.ToM)
+		if !p.area.holds(Box{from.X, from.Y, 0, 0}) || !p.area.holds(Box{to.X, to.Y, 0, 0}) {
+			continue
+		}
+		p.Arrow(pen, from, to)
+		p.Arrow(pen, to, from)
+		p.sample("clear width at the narrowest place of a way", pen)
+		middle := from.plus(to.minus(from).times(0.5))
+		p.notes = append(p.notes, note{middle, Font{Size: small, Ink: Black}, []string{"clear " + quantity.Format(quantity.Length(*x.WidthM), p.system)}})
 	}
 }
 

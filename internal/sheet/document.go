@@ -271,6 +271,7 @@ func (c *composer) way() {
 	c.kind("The way through", verdict.Way, "No way is described.")
 	if len(list) > 0 {
 		c.add(items{list, false})
+		c.tables(wayTables(c.r, c.s)...)
 	}
 }
 
