@@ -185,6 +185,15 @@ func (j *job) bolt(size, washer site.Measure[quantity.Length], subject string) (
 func (j *job) long(m float64) string  { return quantity.Format(quantity.Length(m), j.f.System()) }
 func (j *job) force(n float64) string { return quantity.Format(quantity.Force(n), j.f.System()) }
 
+// longAtLeast prints a length that must not be undercut, rounded up.
+func (j *job) longAtLeast(m float64) string {
+	step := 1e-3
+	if j.f.System() == quantity.US {
+		step = 0.0254 / 8
+	}
+	return j.long(math.Ceil(m/step-1e-9) * step)
+}
+
 // durations are those of loads on fasteners here.
 var durations = [...]fastener.Duration{fastener.Wind, fastener.TenYears, fastener.Impact}
 
@@ -306,7 +315,7 @@ func (j *job) record(g grip) {
 	var broken []string
 	for _, r := range g.use.Broken() {
 		if !r.Voids {
-			broken = append(broken, fmt.Sprintf("%s has %s and should have %s", r.What, j.long(r.Has), j.long(r.Needs)))
+			broken = append(broken, fmt.Sprintf("%s has %s and should have %s", r.What, j.long(r.Has), j.longAtLeast(r.Needs)))
 		}
 	}
 	if c.Why == "" && c.Result == verdict.Fails {
@@ -375,7 +384,7 @@ func (j *job) capacitySteps(u *fastener.Use) []verdict.Step {
 			steps = append(steps, verdict.Step{Text: part.name + ": " + s.What, Numbers: s.Formula, Source: s.Source + " (" + s.Certainty + ")"})
 		}
 		for _, r := range part.of.Rules {
-			text := fmt.Sprintf("%s at least %s", r.What, j.long(r.Needs))
+			text := fmt.Sprintf("%s at least %s", r.What, j.longAtLeast(r.Needs))
 			if r.Known {
 				text += fmt.Sprintf(" (has %s)", j.long(r.Has))
 			}
