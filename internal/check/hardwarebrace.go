@@ -69,12 +69,10 @@ func (j *job) braceForces(i int) ([]pull, error) {
 	from, along, left, length := w.Frame()
 	b := j.wall(i)
 	n, reach, height := w.Braces.Count.V, float64(w.Braces.Reach.V), float64(w.Braces.Height.V)
-	places := make([]float64, n) // from the middle of the wall
-	square := 0.0
-	for k := range places {
-		places[k] = length * ((float64(k)+0.5)/float64(n) - 0.5)
-		square += places[k] * places[k]
-	}
+	// Of braces that stand evenly the outermost get most: half a spacing from the ends, and the
+	// squares of all their distances from the middle sum up to L² (n² - 1) / (12 n).
+	outer := length / 2 * (1 - 1/float64(n))
+	square := length * length * (float64(n)*float64(n) - 1) / (12 * float64(n))
 	// tips adds a load's moment about the wall's line, and that times its distance from the
 	// middle.
 	tips := func(t *[2]float64, f, at statics.Vec, by float64) {
@@ -87,7 +85,7 @@ func (j *job) braceForces(i int) ([]pull, error) {
 	list := []pull{{duration: fastener.Wind}, {duration: fastener.TenYears}}
 	axial := math.Hypot(reach, height) / (reach * height)
 	meet := func(p *pull, t [2]float64, s situation, what string) {
-		for _, x := range places {
+		for _, x := range [2]float64{-outer, outer} {
 			m := t[0] / float64(n)
 			if square > 0 {
 				m += t[1] * x / square
