@@ -38,7 +38,7 @@ func (a *app) root() *cobra.Command {
 		Short: "Checks temporary walk-through scenery before opening night",
 		Long: `galefast reads a description of columns, gates, walls, a sign and lamps from a TOML file
 and tells what holds, what fails and what would cure it: standing in wind and under leaning
-people, ballast, gust limits, circuits and cords.
+people, ballast, gust limits, hinges and bolts, circuits and cords, the way through.
 
 Its results are estimates. Local codes, the authority having jurisdiction, licensed engineers
 and licensed electricians decide.`,

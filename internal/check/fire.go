@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"galefast/internal/quantity"
 	"galefast/internal/site"
 	"galefast/internal/verdict"
 	"galefast/internal/way"
@@ -120,7 +121,7 @@ func (j *job) fire() {
 			c.Mechanism = "foam is covered by " + list(p.covers)
 		}
 		if p.exposed > mass.Value {
-			c.Cure = fmt.Sprintf("cover it on all sides (covered_by), give the heat release that its maker had tested (heat_release, at most %s), or leave away %.2f kg of it", heat.Text, math.Ceil((p.exposed-mass.Value)*100-1e-6)/100)
+			c.Cure = fmt.Sprintf("cover it on all sides (covered_by), give the heat release that its maker had tested (heat_release, at most %s), or leave off %s of it", heat.Text, j.upwards(p.exposed-mass.Value))
 		}
 		j.add(c)
 		if p.tested > 0 {
@@ -210,4 +211,13 @@ func lampsUpTo(family string) float64 {
 		}
 	}
 	return most
+}
+
+// upwards prints a mass, kg, in the site's unit, rounded up to a hundredth.
+func (j *job) upwards(kg float64) string {
+	unit, name := 1.0, "kg"
+	if j.f.System() == quantity.US {
+		unit, name = 0.45359237, "lb"
+	}
+	return fmt.Sprintf("%.2f %s", math.Ceil(kg/unit*100-1e-6)/100, name)
 }

@@ -28,7 +28,7 @@ func TestFireByHand(t *testing.T) {
 		has           float64
 		says, sum     string
 	}{
-		{"bare foam", tower(plank, foam("")), "fire/a/exposed foam", fails, 0.05 * 16.01846, "leave away 0.36 kg", "2 · 0.025 m3 · 16.018; 0.45 kg by IFC 807.5.1"},
+		{"bare foam", tower(plank, foam("")), "fire/a/exposed foam", fails, 0.05 * 16.01846, "leave off 0.36 kg", "2 · 0.025 m3 · 16.018; 0.45 kg by IFC 807.5.1"},
 		{"foam under plywood", tower(plank, foam(`, covered_by = "plywood 9 mm"`)), "fire/a/exposed foam", holds, 0, "covered by plywood 9 mm", ""},
 		{"half of it covered", tower(plank, foam(`, covered_by = "render"`), strings.Replace(foam(""), "count = 2", "count = 1", 1)), "fire/a/exposed foam", holds, 0.025 * 16.01846, "", "one block is bare"},
 		{"tested foam", tower(plank, foam(`, heat_release = "85 kW"`)), "fire/a/foam heat release", holds, 85000, "", "100 kW by IFC 807.5.1"},
