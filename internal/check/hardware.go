@@ -310,7 +310,7 @@ func (j *job) record(g grip) {
 	if g.use.Certainty != "" {
 		c.Source += " (" + g.use.Certainty + ")"
 	}
-	c.Working = append(c.Working, j.capacitySteps(&g.use)...)
+	c.Working = once(c.Working, j.capacitySteps(&g.use))
 	c.Decide()
 	var broken []string
 	for _, r := range g.use.Broken() {

@@ -136,10 +136,16 @@ func tidy(v statics.Vec) statics.Vec {
 func (j *job) windWorking(b *lone, s *situation, blows []blow) []verdict.Step {
 	var steps []verdict.Step
 	for i := range blows {
-		for _, step := range j.windSteps(b, s, &blows[i]) {
-			if !slices.Contains(steps, step) {
-				steps = append(steps, step)
-			}
+		steps = once(steps, j.windSteps(b, s, &blows[i]))
+	}
+	return steps
+}
+
+// once appends the steps that have not been said yet.
+func once(steps, more []verdict.Step) []verdict.Step {
+	for _, step := range more {
+		if !slices.Contains(steps, step) {
+			steps = append(steps, step)
 		}
 	}
 	return steps
