@@ -5,6 +5,8 @@ import (
 	"math/cmplx"
 	"testing"
 
+	_ "galefast/internal/steady"
+
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 )

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	_ "galefast/internal/steady"
+
 	"pgregory.net/rapid"
 )
 

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	_ "galefast/internal/steady"
+
 	"pgregory.net/rapid"
 )
 

@@ -25,6 +25,7 @@ var arrows = map[string][]string{
 	"internal/takeoff":  {"internal/quantity", "internal/catalog", "internal/site"},
 	"internal/starter":  {"internal/quantity", "internal/catalog"},
 	"internal/watch":    nil,
+	"internal/steady":   {"pgregory.net/rapid"},
 	"internal/check": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
 		"internal/way", "wind", "statics", "statics/fastener", "electrical"},
 	"internal/drawing": {"internal/quantity", "internal/site", "internal/verdict", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},

@@ -13,6 +13,7 @@ import (
 	"testing/fstest"
 
 	"galefast/internal/quantity"
+	_ "galefast/internal/steady"
 	"pgregory.net/rapid"
 )
 

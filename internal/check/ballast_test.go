@@ -5,19 +5,24 @@ import (
 	"strings"
 	"testing"
 
+	_ "galefast/internal/steady"
 	"galefast/internal/verdict"
 
 	"pgregory.net/rapid"
 )
 
 // advised is the schedule of a piece: units in each place, and whether any number will do.
+// A row for which none will do has no count.
 func advised(r *verdict.Report, piece string) (counts map[string]int, total int, possible bool) {
 	counts, possible = map[string]int{}, true
 	for _, row := range r.Ballast.Rows {
 		if row.Piece == piece {
+			if !row.Possible {
+				possible = false
+				continue
+			}
 			counts[row.Section] += *row.Count
 			total += *row.Count
-			possible = possible && row.Possible
 		}
 	}
 	return counts, total, possible

@@ -17,6 +17,7 @@ import (
 	"galefast/internal/check"
 	"galefast/internal/quantity"
 	"galefast/internal/site"
+	_ "galefast/internal/steady"
 	"galefast/internal/takeoff"
 	"galefast/internal/verdict"
 

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	_ "galefast/internal/steady"
+
 	"pgregory.net/rapid"
 )
 

@@ -15,6 +15,7 @@ import (
 	"galefast/internal/quantity"
 	"galefast/internal/sheet"
 	"galefast/internal/site"
+	_ "galefast/internal/steady"
 	"galefast/internal/takeoff"
 	"galefast/internal/verdict"
 	sites "galefast/testdata/sites"

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	_ "galefast/internal/steady"
+
 	"github.com/BurntSushi/toml"
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"

@@ -9,6 +9,7 @@ import (
 	"galefast/internal/check"
 	"galefast/internal/site"
 	"galefast/internal/starter"
+	_ "galefast/internal/steady"
 	"galefast/internal/takeoff"
 )
 

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"galefast/internal/site"
+	_ "galefast/internal/steady"
 
 	"pgregory.net/rapid"
 )

@@ -3,6 +3,8 @@ package verdict
 import (
 	"testing"
 
+	_ "galefast/internal/steady"
+
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 )

@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	_ "galefast/internal/steady"
 	"galefast/internal/way"
 )
 

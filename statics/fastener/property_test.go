@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	_ "galefast/internal/steady"
+
 	"pgregory.net/rapid"
 )
 
