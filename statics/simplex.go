@@ -41,8 +41,8 @@ type simplex struct {
 const (
 	feasible   = 1e-11 // share of the load by which a force may be negative
 	noise      = 1e-15 // share of its row below which a basic value is rounding
-	smallPivot = 1e-11 // share of its row that counts as zero
-	slackness  = 1e-6  // reduced cost that the ratio test gives away
+	smallPivot = 1e-9  // share of its row that counts as zero
+	slackness  = 1e-4  // reduced cost that the ratio test gives away
 	refactor   = 150   // pivots between factorings
 	speck      = 1e-14 // an entry of the inverse that is rounding: its rows have length 1 or more
 	tiny       = 1e-30 // least squared length of a row of the inverse

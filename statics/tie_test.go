@@ -1,6 +1,7 @@
 package statics
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 )
@@ -32,5 +33,38 @@ func TestCarriesAtTheFactor(t *testing.T) {
 	}
 	if tried < 100 {
 		t.Errorf("only %d groups with a factor", tried)
+	}
+}
+
+// A corner of the friction pyramid that lies within a billionth of a radian of a line that
+// matters makes nearly parallel columns. A pivot between them spoils the inverse, and an
+// answer without a proof was the result.
+func TestCornersNextToALine(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 8))
+	for range 2000 {
+		turn := rng.Float64() * 7
+		at := func(x, y float64) Vec {
+			sin, cos := math.Sincos(turn)
+			return Vec{x*cos - y*sin, x*sin + y*cos, 0}
+		}
+		foot := []Vec{at(-0.3, -0.2), at(0.3, -0.2), at(0.3, 0.2), at(-0.3, 0.2)}
+		g := &Group{
+			Blocks:   []Block{{Name: "a", Centre: Vec{rng.NormFloat64() / 10, rng.NormFloat64() / 10, 0.8}}},
+			Contacts: []Contact{{Of: 0, On: Ground, Points: foot, Friction: 0.2}},
+		}
+		push := at(-40-20*rng.Float64(), 0)
+		aside := at(-10, -20*rng.Float64())
+		l := &Loads{
+			Dead: []Acting{{Force: Force{F: Vec{0, 0, -1000}, At: Vec{0, 0, 0.7}}}},
+			Live: []Acting{{Force: Force{F: push, At: Vec{0, 0, 0.9}}}, {Force: Force{F: aside, At: at(-0.5, 0.2)}}},
+		}
+		align := turn + math.Pi/8*float64(rng.IntN(16)) + 1e-9*(rng.Float64()-0.5)
+		a, err := NewAnalysis(g, align)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if o, err := a.Solve(l, AllLimits); err != nil || !o.Certificate.OK {
+			t.Errorf("turned %.17g, align %.17g: %v, certificate %+v", turn, align, err, o.Certificate)
+		}
 	}
 }
