@@ -102,6 +102,23 @@ func BenchmarkGroup(b *testing.B) {
 		}
 		b.ReportMetric(float64(a.parts[AllLimits].last.pivots-before)/float64(b.N), "pivots")
 	})
+	b.Run("seek", func(b *testing.B) {
+		b.ReportAllocs()
+		l := Loads{Dead: s.Dead}
+		before, angle, last := a.parts[AllLimits].last.pivots, 0.0, 1.0
+		for b.Loop() {
+			turned(&l, s.Live, angle)
+			angle += 2 * math.Pi / 24
+			o, carried, err := a.Seek(&l, 1.3*last)
+			if err != nil {
+				b.Fatal(err)
+			}
+			if last *= 1.3; !carried {
+				last = o.Factor.Value
+			}
+		}
+		b.ReportMetric(float64(a.parts[AllLimits].last.pivots-before)/float64(b.N), "pivots")
+	})
 }
 
 // turned sets live loads that point another way.

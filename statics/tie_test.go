@@ -36,6 +36,51 @@ func TestCarriesAtTheFactor(t *testing.T) {
 	}
 }
 
+// Seek comes down to the factor that Solve comes up to, whatever was asked before.
+func TestSeekAgainstSolve(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 1))
+	carried, found := 0, 0
+	for range 400 {
+		g, l := randomGroup(rng)
+		a, err := NewAnalysis(g, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := a.Solve(l, AllLimits)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most := want.Factor.Value
+		if want.Factor.Unbounded {
+			most = maxFactor
+		}
+		for _, from := range []float64{0.5 * most, 2 * most, 1.01 * most, 0, 1e6 * (most + 1), 0.99 * most, 100} {
+			from = min(from, maxFactor)
+			o, ok, err := a.Seek(l, from)
+			switch {
+			case err != nil:
+				t.Errorf("from %g: %v", from, err)
+			case want.NotStanding && (ok || !o.NotStanding):
+				// Live loads may hold up what falls without them. The proof is all there is to that.
+				if !ok && !o.Certificate.OK {
+					t.Errorf("from %g: %+v", from, o)
+				}
+			case ok:
+				if carried++; from > most*(1+1e-6)+1e-8 {
+					t.Errorf("%g is said to be carried; the factor is %+v, not standing %v", from, want.Factor, want.NotStanding)
+				}
+			default:
+				if found++; o.NotStanding != want.NotStanding || !near(o.Factor.Value, most, 1e-6) || !o.Certificate.OK || o.Factor.Value > from*(1+1e-6) {
+					t.Errorf("from %g: %+v, certificate %+v; Solve found %+v, not standing %v", from, o.Factor, o.Certificate, want.Factor, want.NotStanding)
+				}
+			}
+		}
+	}
+	if carried < 300 || found < 300 {
+		t.Errorf("only %d carried and %d not", carried, found)
+	}
+}
+
 // A corner of the friction pyramid that lies within a billionth of a radian of a line that
 // matters makes nearly parallel columns. A pivot between them spoils the inverse, and an
 // answer without a proof was the result.
