@@ -24,6 +24,7 @@ type app struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	exit           int
+	guard          func() // ends the process on a signal; nil leaves signals alone
 	held           []byte // the content of the file, where --watch has read it already
 
 	options check.Options

@@ -55,11 +55,13 @@ check the description as it is written. Nothing that is there is overwritten wit
 			if err := p.Complete(); err != nil {
 				return err
 			}
-			text := func(w io.Writer) error { _, err := io.WriteString(w, p.Text()); return err }
-			if err := a.put(path, text); err != nil || path == "-" {
+			if path == "-" {
+				return a.print(func(w io.Writer) error { _, err := io.WriteString(w, p.Text()); return err })
+			}
+			if err := free(path, force); err != nil {
 				return err
 			}
-			return a.advise(path)
+			return a.start(path, p.Text())
 		},
 	}
 	f := cmd.Flags()
@@ -99,15 +101,15 @@ func (a *app) interactive() bool {
 	return ok && isatty.IsTerminal(f.Fd())
 }
 
-// advise puts the schema beside a new file and tells what comes next.
-func (a *app) advise(path string) error {
-	schema := filepath.Join(filepath.Dir(path), starter.SchemaFile)
-	wrote := path
-	if free(schema, false) == nil {
-		if err := replace(schema, site.Schema()); err != nil {
-			return err
-		}
+// start writes a new file with the schema beside it, and tells what comes next.
+func (a *app) start(path, text string) error {
+	products, wrote := []product{{path, []byte(text)}}, path
+	if schema := filepath.Join(filepath.Dir(path), starter.SchemaFile); free(schema, false) == nil {
+		products = append(products, product{schema, site.Schema()})
 		wrote += " and " + schema + " (for editors)"
+	}
+	if err := deliver(products...); err != nil {
+		return err
 	}
 	shown := path
 	if strings.ContainsRune(path, ' ') {

@@ -22,6 +22,7 @@ var formats = []string{"html", "pdf", "md", "csv", "json", "xlsx"}
 type sheetFlags struct {
 	formats []string
 	out     string
+	folder  bool // several files go into out
 	paper   string
 	sheet.Options
 }
@@ -65,17 +66,12 @@ saved, until it is interrupted.`,
 				"html": d.HTML, "md": d.Markdown, "csv": d.CSV, "json": d.JSON, "xlsx": d.XLSX,
 				"pdf": func(w io.Writer) error { return d.PDF(w, paper) },
 			}
-			// Everything is made before anything is written.
-			made := make([]bytes.Buffer, len(flags.formats))
-			for i, name := range flags.formats {
-				if err := writers[name](&made[i]); err != nil {
-					return fmt.Errorf("%s: %w", name, err)
-				}
-			}
-			for i, path := range paths {
-				if err := a.put(path, func(w io.Writer) error { _, err := w.Write(made[i].Bytes()); return err }); err != nil {
+			if paths == nil {
+				if err := a.print(writers[flags.formats[0]]); err != nil {
 					return err
 				}
+			} else if err := flags.write(paths, writers); err != nil {
+				return err
 			}
 			if r.Summary.Fails > 0 {
 				a.exit = exitFails
@@ -92,7 +88,25 @@ saved, until it is interrupted.`,
 	return a.watchable(cmd)
 }
 
-// sheetPaths checks the flags and gives the file for each format.
+// write makes the sheet in every format before any of them is put in its place.
+func (flags *sheetFlags) write(paths []string, writers map[string]func(io.Writer) error) error {
+	products := make([]product, len(paths))
+	for i, name := range flags.formats {
+		var made bytes.Buffer
+		if err := writers[name](&made); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		products[i] = product{paths[i], made.Bytes()}
+	}
+	if flags.folder {
+		if err := os.MkdirAll(flags.out, 0o777); err != nil {
+			return err
+		}
+	}
+	return deliver(products...)
+}
+
+// sheetPaths checks the flags and gives the file for each format, none for standard output.
 func (a *app) sheetPaths(flags *sheetFlags) ([]string, error) {
 	if a.json {
 		flags.formats = []string{"json"}
@@ -113,18 +127,16 @@ func (a *app) sheetPaths(flags *sheetFlags) ([]string, error) {
 	switch {
 	case len(flags.formats) == 0:
 		return nil, fmt.Errorf("--format names no format; it can be %s", strings.Join(formats, ", "))
+	case len(flags.formats) == 1 && flags.out == "-":
+		return nil, a.readable(flags.out, flags.formats[0])
 	case len(flags.formats) == 1 && !folder:
-		return []string{flags.out}, a.readable(flags.out, flags.formats[0])
+		return []string{flags.out}, nil
 	case flags.out == "-":
 		return nil, fmt.Errorf("several formats do not fit on standard output; give a folder with -o")
 	case err == nil && !folder:
 		return nil, fmt.Errorf("%s is a file; several formats need a folder", flags.out)
 	}
-	if !folder {
-		if err := os.MkdirAll(flags.out, 0o777); err != nil {
-			return nil, err
-		}
-	}
+	flags.folder = true
 	paths := make([]string, len(flags.formats))
 	for i, name := range flags.formats {
 		paths[i] = filepath.Join(flags.out, "sheet."+name)

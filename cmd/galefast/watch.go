@@ -4,9 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"os/signal"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -24,8 +22,13 @@ func (a *app) watchable(cmd *cobra.Command) *cobra.Command {
 		if len(args) == 0 || args[0] == "-" {
 			return errors.New("--watch needs the file to watch")
 		}
-		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+		// The first signal lets a run that is going on finish, and a second one ends it.
+		signal.Reset(endings...)
+		ctx, stop := signal.NotifyContext(context.Background(), endings...)
 		defer stop()
+		if a.guard != nil {
+			context.AfterFunc(ctx, a.guard)
+		}
 		return a.watch(ctx, args[0], func() error { return once(cmd, args) })
 	}
 	return cmd
