@@ -303,7 +303,7 @@ type Wall struct {
 // Braces are equal raking braces, evenly spaced, on one side of a wall.
 type Braces struct {
 	Table
-	Count  Count                    `key:"count" is:"required,positive" doc:"number of braces"`
+	Count  Count                    `key:"count" is:"required,positive,upto:100" doc:"number of braces"`
 	Reach  Measure[quantity.Length] `key:"reach" is:"required,positive" doc:"distance of the toes from the wall's middle line"`
 	Height Measure[quantity.Length] `key:"height" is:"required,positive" doc:"height of their upper ends"`
 	Head   *Fastening               `key:"head" doc:"how each is fastened to the wall"`
