@@ -34,6 +34,7 @@ var arrows = map[string][]string{
 	"testdata/sites":            nil,
 	"internal/tools/fairground": nil,
 	"internal/tools/bigsite":    {"internal/tools/fairground"},
+	"internal/tools/licences":   nil,
 	"cmd/galefast": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
 		"internal/check", "internal/drawing", "internal/sheet", "internal/starter", "internal/watch", "testdata/sites",
 		"github.com/spf13/cobra", "github.com/mattn/go-isatty"},
