@@ -1040,6 +1040,7 @@ func (c *crossCheck) openings() {
 		beyond string // the column at the far side of the opening
 	}
 	var all []closed
+	columns := c.shapedColumns()
 	for i := range c.f.Gates {
 		g := &c.f.Gates[i]
 		col := c.f.Column(g.HungOn.V)
@@ -1047,7 +1048,7 @@ func (c *crossCheck) openings() {
 			continue
 		}
 		leaf, _ := c.f.Leaf(g)
-		if gap, beyond := c.opening(g, leaf); beyond != "" {
+		if gap, beyond := opening(g, leaf, columns); beyond != "" {
 			all = append(all, closed{g, leaf, gap, beyond})
 		}
 	}
@@ -1072,17 +1073,42 @@ func (c *crossCheck) openings() {
 	}
 }
 
+// around is a column with a circle around all its sections.
+type around struct {
+	*Column
+	middle [2]float64
+	reach  float64
+}
+
+func (c *crossCheck) shapedColumns() []around {
+	var list []around
+	for i := range c.f.Columns {
+		col := &c.f.Columns[i]
+		if !col.shaped() {
+			continue
+		}
+		a := around{Column: col, middle: col.Center.XY()}
+		for k := range col.Sections {
+			w, d := col.Sections[k].Size()
+			a.reach = math.Max(a.reach, math.Hypot(w, d)/2)
+		}
+		list = append(list, a)
+	}
+	return list
+}
+
 // opening is the gap in front of a closed leaf, m, and the column beyond it.
-func (c *crossCheck) opening(g *Gate, leaf Leaf) (gap float64, beyond string) {
+func opening(g *Gate, leaf Leaf, columns []around) (gap float64, beyond string) {
 	s, co := math.Sincos(leaf.Closed)
 	gap = math.Inf(1)
-	for k := range c.f.Columns {
-		col := &c.f.Columns[k]
-		if col.Name.V == g.HungOn.V || !col.shaped() {
+	for i := range columns {
+		col := &columns[i]
+		dx, dy := col.middle[0]-leaf.Hinge[0], col.middle[1]-leaf.Hinge[1]
+		if math.Abs(dy*co-dx*s) > col.reach || dx*co+dy*s-col.reach > gap || col.Name.V == g.HungOn.V {
 			continue
 		}
 		along, aside := math.Inf(1), [2]float64{math.Inf(1), math.Inf(-1)}
-		for _, p := range col.sectionAt(float64(g.Clearance.V + g.Height.V/2)).Outline(col) {
+		for _, p := range col.sectionAt(float64(g.Clearance.V + g.Height.V/2)).Outline(col.Column) {
 			dx, dy := p[0]-leaf.Hinge[0], p[1]-leaf.Hinge[1]
 			along = math.Min(along, dx*co+dy*s)
 			d := dy*co - dx*s

@@ -20,6 +20,7 @@ func Load(name string, src []byte) (*File, Problems) {
 	r := &reader{file: name, lines: newLineIndex(name, src), problems: problems, defaults: &defaultLog{}, ownFaulty: map[string]bool{}}
 	f := &File{Name: name}
 	r.table(doc, reflect.ValueOf(f).Elem(), owner{label: "the file"})
+	f.index()
 	f.Catalog = r.ownRows(doc.child["catalog"])
 	c := &crossCheck{reader: r, f: f}
 	c.run()

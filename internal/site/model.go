@@ -100,6 +100,8 @@ type File struct {
 	Name        string           // the file's name, as in every place
 	Catalog     *catalog.Catalog // the embedded tables with the file's own rows
 	Assumptions []Assumption     // defaults that were used
+
+	columns, walls map[string]int // where those of a name are
 }
 
 // CatalogTable marks where own catalog rows stand; its keys are the names of the

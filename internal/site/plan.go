@@ -259,22 +259,29 @@ func extent(p Polygon, nx, ny float64) (lo, hi float64) {
 
 // Column returns the column of that name, or nil.
 func (f *File) Column(name string) *Column {
-	for i := range f.Columns {
-		if f.Columns[i].Name.V == name {
-			return &f.Columns[i]
-		}
+	if i, ok := f.columns[name]; ok {
+		return &f.Columns[i]
 	}
 	return nil
 }
 
 // Wall returns the wall of that name, or nil.
 func (f *File) Wall(name string) *Wall {
-	for i := range f.Walls {
-		if f.Walls[i].Name.V == name {
-			return &f.Walls[i]
-		}
+	if i, ok := f.walls[name]; ok {
+		return &f.Walls[i]
 	}
 	return nil
+}
+
+// index notes where columns and walls stand in the file, the first of each name.
+func (f *File) index() {
+	f.columns, f.walls = map[string]int{}, map[string]int{}
+	for i := len(f.Columns) - 1; i >= 0; i-- {
+		f.columns[f.Columns[i].Name.V] = i
+	}
+	for i := len(f.Walls) - 1; i >= 0; i-- {
+		f.walls[f.Walls[i].Name.V] = i
+	}
 }
 
 // SpanLine is the middle of a span in plan, m, and the direction from its first
