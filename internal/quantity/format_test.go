@@ -52,6 +52,8 @@ func TestFormat(t *testing.T) {
 		{Format(WireArea(wireArea(16)), US), "16 AWG"},
 		{Format(WireArea(wireArea(-3)), US), "4/0 AWG"},
 		{Format(WireArea(wireArea(0)), US), "1/0 AWG"},
+		{Format(WireArea(wireArea(40)), US), "40 AWG"},
+		{Format(WireArea(wireArea(16)), SI), "1.31 mm2"}, // a gauge is no SI unit
 		{Format(WireArea(1.5e-6), US), "1.5 mm2"},
 		{Format(Length(nan), US), "not available"},
 		{Format(Length(inf), US), "not available"},

@@ -227,10 +227,7 @@ func (p *parser) number() (*big.Rat, error) {
 		}
 		return nil, p.fail(start, len(word), message, "")
 	}
-	n := new(big.Rat)
-	if _, ok := n.SetString(p.text[start:p.pos]); !ok {
-		return nil, p.fail(start, p.pos-start, fmt.Sprintf("%q is not a number", p.text[start:p.pos]), "")
-	}
+	n, _ := new(big.Rat).SetString(p.text[start:p.pos])
 	if strings.HasPrefix(p.text[p.pos:], ",") && digits(p.text[p.pos+1:]) > 0 {
 		k := p.pos + 1 + digits(p.text[p.pos+1:])
 		hint := "write a decimal point, and no separator of thousands"

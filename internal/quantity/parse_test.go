@@ -35,6 +35,7 @@ var exact = []struct {
 	{"length", "2 yd 1 ft 3 1/2 in", "2.2225"},
 	{"length", "-6' 9\"", "-2.0574"},
 	{"length", "− 6 ft 9 in", "-2.0574"},
+	{"length", " -6 ft 9 in", "-2.0574"},
 	{"length", "-0 ft", "0"},
 	{"length", "11 3/8 in", "0.288925"},
 	{"length", "3/8 in", "0.009525"},
@@ -196,6 +197,13 @@ var refused = []struct {
 	{"length", "1.000,5 ft", "1.000,5", "\"1.000,5\" has a comma", "write a decimal point, and no separator of thousands"},
 	{"length", "7,5 ft", "7,5", "\"7,5\" has a comma", "write a decimal point, and no separator of thousands"},
 	{"length", "1e3 ft", "e3", "\"e3\" is not a unit", "write the digits out, without a power of ten"},
+	{"length", "3 yd 1,000 ft", "1,000", "\"1,000\" has a comma", "write a decimal point, and no separator of thousands"},
+	{"length", "7, ft", "7", "7 has no unit", "write 7 in or 7 mm"},
+	{"length", "5. ft", ".", "\".\" is not a unit", ""},
+	{"length", "7/ in", "/", "\"/\" is not a unit", ""},
+	{"length", "7 /2 in", "/2", "\"/2\" is not a unit", ""},
+	{"length", "-−6 ft", "−6", "\"−6\" is not a number", ""},
+	{"length", "7 2/2 in", "2/2", "the fraction \"2/2\" is not below one", ""},
 	{"length", "1E+3 ft", "E+3", "\"E+3\" is not a unit", "write the digits out, without a power of ten"},
 	{"length", "0x10 ft", "x10", "\"x10\" is not a unit", ""},
 	{"length", "+5 ft", "+5", "\"+5\" is not a number", ""},
@@ -250,6 +258,7 @@ var refused = []struct {
 	{"ratio", "2 ft", "ft", "ft is a unit of length", ""},
 	{"ratio", "0.02 0.03", "0.03", "a second value \"0.03\" follows", "give one value"},
 	{"ratio", "0.02 5 %", "5 %", "a second value \"5 %\" follows", "give one value"},
+	{"ratio", "20000", "20000", "\"20000\" is beyond anything that scenery has", "check the number and the unit; up to 10000 is read"},
 	{"ratio", "half", "half", "\"half\" is not a number", ""},
 	{"wire area", "16", "16", "16 has no unit", "write 16 AWG or 16 mm2"},
 	{"wire area", "16/3 AWG", "16/3 AWG", "\"16/3 AWG\" is not a wire gauge", "gauges run from 4/0 AWG to 40 AWG"},
@@ -322,6 +331,20 @@ func TestHostile(t *testing.T) {
 				t.Fatalf("%s of %d bytes: %v", kind, len(text), err)
 			}
 			checkError(t, text, e)
+		}
+	}
+}
+
+// A text of just the length that is read, and its error, are as of any other.
+func TestLongestText(t *testing.T) {
+	text := "7 ft" + strings.Repeat(" ", maxText-4)
+	if v, err := ParseKind("length", text); err != nil || v != 2.1336 {
+		t.Errorf("%d bytes: %v, %v, want 7 ft", len(text), v, err)
+	}
+	text = strings.Repeat("7", maxText)
+	for extra, quoted := range map[string]string{"": text, "7": text + "..."} {
+		if _, err := ParseKind("length", text+extra); err == nil || !strings.HasPrefix(err.Error(), `"`+quoted+`": `) {
+			t.Errorf("%d bytes: %v, want the text quoted as %q", len(text+extra), err, quoted)
 		}
 	}
 }
