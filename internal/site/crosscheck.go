@@ -94,16 +94,28 @@ func (c *crossCheck) feeders() []named {
 	return list
 }
 
-func ofKind(list []named, kinds ...string) []string {
+// choice is a list of names to choose from.
+type choice struct {
+	names []string
+	has   map[string]bool
+}
+
+func choiceOf(names []string) choice {
+	c := choice{names, make(map[string]bool, len(names))}
+	for _, n := range names {
+		c.has[n] = true
+	}
+	return c
+}
+
+func ofKind(list []named, kinds ...string) choice {
 	var names []string
 	for _, n := range list {
-		for _, k := range kinds {
-			if n.kind == k && n.word.V != "" {
-				names = append(names, n.word.V)
-			}
+		if n.word.V != "" && slices.Contains(kinds, n.kind) {
+			names = append(names, n.word.V)
 		}
 	}
-	return names
+	return choiceOf(names)
 }
 
 // names reports what is named twice. Pieces share one set of names, supplies and
@@ -144,12 +156,13 @@ func (c *crossCheck) distinct(list []named) {
 	}
 }
 
-// refer checks that a reference names one of names, which are all of the kind what.
-func (c *crossCheck) refer(w Word, what string, names []string) bool {
+// refer checks that a reference names one of a choice, which are all of the kind what, other
+// than the piece itself.
+func (c *crossCheck) refer(w Word, what string, of choice, itself string) bool {
 	if !w.Given || w.V == "" {
 		return false
 	}
-	if slices.Contains(names, w.V) {
+	if of.has[w.V] && w.V != itself {
 		return true
 	}
 	message, want := fmt.Sprintf("%q names no %s", w.V, what), fmt.Sprintf("a %s, of which the file has none", what)
@@ -160,12 +173,13 @@ func (c *crossCheck) refer(w Word, what string, names []string) bool {
 			}
 		}
 	}
-	switch names := unique(names); len(names) {
+	names := slices.DeleteFunc(slices.Clone(of.names), func(n string) bool { return n == itself })
+	switch few := unique(names); len(few) {
 	case 0:
 	case 1:
-		want = quoteAll(names)[0] + ", the only one"
+		want = quoteAll(few)[0] + ", the only one"
 	default:
-		want = "one of " + join(quoteAll(names))
+		want = "one of " + join(quoteAll(few))
 	}
 	hint := ""
 	if near := c.nearest(w.V, names); len(near) > 0 {
@@ -184,11 +198,6 @@ func unique(names []string) []string {
 		}
 	}
 	return once
-}
-
-// but leaves a name out of names.
-func but(name string, names []string) []string {
-	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return n == name })
 }
 
 // mostNames is how many names a message lists.
@@ -473,7 +482,7 @@ func (c *crossCheck) gates() {
 	for i := range c.f.Gates {
 		g := &c.f.Gates[i]
 		label := g.label
-		c.refer(g.HungOn, "column", columns)
+		c.refer(g.HungOn, "column", columns, "")
 		c.massOf(g.Table, g.Mass, g.Parts, g.has("weighed"))
 		if col := c.f.Column(g.HungOn.V); col != nil && g.Height.Given {
 			if top := float64(g.Clearance.V + g.Height.V); top > col.Top()+1e-9 && col.Top() > 0 {
@@ -533,7 +542,7 @@ func (c *crossCheck) walls() {
 				c.report(j.span, "reference", label+" is joined to itself", "another piece", "")
 				continue
 			}
-			c.refer(j, "column or wall", but(w.Name.V, joinable))
+			c.refer(j, "column or wall", joinable, w.Name.V)
 		}
 		if w.Fixing != nil {
 			if !w.has("joined") {
@@ -651,7 +660,7 @@ func (c *crossCheck) spans() {
 			c.report(s.Between[0].span, "wrong-count", fmt.Sprintf("%s is carried by %s", label, plural(n, "column")), "two columns", "")
 		}
 		for _, w := range s.Between {
-			c.refer(w, "column", columns)
+			c.refer(w, "column", columns, "")
 		}
 		if s.Fixing != nil && s.Underside.Given && s.Face[1].Given {
 			top := s.Face[1]
@@ -680,7 +689,7 @@ func (c *crossCheck) ballasts() {
 			c.report(b.span, "missing-key", b.label+" says neither unit nor mass", `unit = "sandbag 40 lb" or mass = "40 lb"`, "")
 		}
 		inTable(c, b.Unit, &c.f.Catalog.Ballast, "ballast")
-		if !c.refer(b.In, "column or wall", holders) {
+		if !c.refer(b.In, "column or wall", holders, "") {
 			continue
 		}
 		if col := c.f.Column(b.In.V); col != nil {
@@ -691,7 +700,7 @@ func (c *crossCheck) ballasts() {
 			for k := range col.Sections {
 				sections = append(sections, col.Sections[k].Name.V)
 			}
-			c.refer(b.Section, "section of "+col.label, sections)
+			c.refer(b.Section, "section of "+col.label, choiceOf(sections), "")
 			continue
 		}
 		w := c.f.Wall(b.In.V)
@@ -711,7 +720,7 @@ func (c *crossCheck) guys() {
 	holders := ofKind(c.pieces(), "column", "wall")
 	for i := range c.f.Guys {
 		g := &c.f.Guys[i]
-		c.refer(g.From, "column or wall", holders)
+		c.refer(g.From, "column or wall", holders, "")
 		if !g.has("anchor") && !g.has("pull_tested") {
 			c.report(g.span, "missing-key", g.label+" says nothing of its anchor", `anchor = "steel stake 30 in, firm soil" or pull_tested = "120 lbf"`, "")
 		}
@@ -746,11 +755,11 @@ func (c *crossCheck) power() {
 		k := &c.f.Cords[i]
 		label := k.label
 		switch {
-		case slices.Contains(supplies, k.From.V):
+		case supplies.has[k.From.V]:
 		case k.From.Given && k.From.V == k.Name.V:
 			c.report(k.From.span, "cord-loop", label+" is fed by itself", "the supply or the other cord that it is plugged into", "")
 		default:
-			c.refer(k.From, "supply or cord", but(k.Name.V, feeders))
+			c.refer(k.From, "supply or cord", feeders, k.Name.V)
 		}
 		if !k.has("gauge") && !k.has("ohm_per_km") {
 			c.report(k.span, "missing-key", label+" lacks its conductor size", `gauge = "16 AWG", or ohm_per_km with ampacity`, "the size is printed on the jacket, as in 16/3")
@@ -774,7 +783,7 @@ func (c *crossCheck) power() {
 	for i := range c.f.Lamps {
 		l := &c.f.Lamps[i]
 		label := l.label
-		c.refer(l.On, "supply or cord", feeders)
+		c.refer(l.On, "supply or cord", feeders, "")
 		inTable(c, l.Device, &c.f.Catalog.Device, "device")
 		if l.Watts.Given && l.Amps.Given {
 			c.report(l.Amps.span, "conflict", label+" has both watts and amps", "one of them", "")
@@ -904,7 +913,7 @@ func (c *crossCheck) cordLoops() {
 			byName[name] = i
 		}
 	}
-	for _, name := range ofKind(c.feeders(), "supply") {
+	for _, name := range ofKind(c.feeders(), "supply").names {
 		delete(byName, name)
 	}
 	walkOf := make([]int, len(c.f.Cords)) // the walk that met the cord, from 1
