@@ -43,8 +43,13 @@ type part struct {
 	stood     *simplex // after the dead loads of the last Solve, which saves the way from home
 	dead      []float64
 	work      *simplex // of Solve
-	last      *simplex // of Carries, which goes on from its last answer
+	last      *simplex // of Carries and Seek, which go on from the last answer
 }
+
+// Basis is where a search ended, to start from there for loads like those. The zero value starts
+// from the last answer of the analysis. It takes some tens of kilobytes, and also helps groups that
+// differ in nothing but the strength of links and guys.
+type Basis struct{ s *simplex }
 
 // NewAnalysis checks a group and prepares it. One corner of every 16-sided friction pyramid
 // lies along align (rad, anticlockwise from east), so that friction is exact for a lone body
@@ -204,7 +209,7 @@ func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	stands, falls, _ := a.ask(t, q, l, factor)
+	stands, falls, _ := a.ask(t, t.last, q, l, factor)
 	if !stands && !falls {
 		return false, ErrUnproven
 	}
@@ -212,23 +217,24 @@ func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
 }
 
 // Seek is [Analysis.Carries] and, where the loads are not carried, [Analysis.Solve] for
-// AllLimits: it comes down from the factor by way of the motions that stop it. It starts from the
-// last answer, and so takes a fraction of the time of Solve. The factor does not depend
-// on what was asked before; which motion it names, where several set in at once, may. Loads that
-// are carried may yet not stand without the live ones, as with Carries. The error wraps
-// [ErrGroup], [ErrValue] or [ErrUnproven].
-func (a *Analysis) Seek(l *Loads, factor float64) (o Outcome, carried bool, err error) {
+// AllLimits: it comes down from the factor by way of the motions that stop it. It starts from a
+// basis, which it leaves behind for the next time, and so takes a fraction of the time of Solve. The
+// factor does not depend on what was asked before; which motion it names, where several set in at
+// once, may. Loads that are carried may yet not stand without the live ones, as with Carries. The
+// error wraps [ErrGroup], [ErrValue] or [ErrUnproven].
+func (a *Analysis) Seek(l *Loads, factor float64, from *Basis) (o Outcome, carried bool, err error) {
 	t, q, err := a.asked(l, factor)
 	if err != nil {
 		return o, false, err
 	}
-	stands, falls, _ := a.ask(t, q, l, factor)
+	s := t.basis(from)
+	stands, falls, _ := a.ask(t, s, q, l, factor)
 	if stands {
 		return o, true, nil
 	}
 	at := factor
 	for rounding, round := 1e-13, 0; falls && round < 50; round++ {
-		bound := q.bound(t.last.motion)
+		bound := q.bound(s.motion)
 		if bound > at*(1-rounding) { // what is left is rounding
 			bound = at * (1 - rounding)
 			rounding *= 10
@@ -236,9 +242,9 @@ func (a *Analysis) Seek(l *Loads, factor float64) (o Outcome, carried bool, err 
 		if at = bound; at == 0 {
 			break // it may not stand at all
 		}
-		motion := slices.Clone(t.last.motion)
+		motion := slices.Clone(s.motion)
 		var forces []Vec
-		if stands, falls, forces = a.ask(t, q, l, at); stands {
+		if stands, falls, forces = a.ask(t, s, q, l, at); stands {
 			o = a.outcome(t, forces, motion)
 			o.Factor.Value = at
 			if o.Certificate = certify(a.group, a.align, AllLimits, l, &o, nil); o.Certificate.OK {
@@ -253,7 +259,44 @@ func (a *Analysis) Seek(l *Loads, factor float64) (o Outcome, carried bool, err 
 	return o, false, err
 }
 
-// asked prepares a question to t.last.
+// basis is the one to start from, which is new where there was none or it is of another programme.
+func (t *part) basis(from *Basis) *simplex {
+	if from.s == nil || !from.s.p.alike(t.programme) {
+		from.s = newSimplex(t.programme)
+		from.s.copyFrom(t.last)
+	}
+	from.s.p = t.programme
+	t.last = from.s
+	return from.s
+}
+
+// Refit gives the analysis a group that differs from its own in nothing but the strength of
+// links and guys, of each all its capacities alike. That is much faster than a new analysis. The error
+// wraps [ErrGroup].
+func (a *Analysis) Refit(g *Group) error {
+	if err := g.check(); err != nil {
+		return err
+	}
+	var fitted [limits]*programme
+	for only, t := range a.parts {
+		if t == nil {
+			continue
+		}
+		fitted[only], _ = newProgramme(g, a.align, Limit(only))
+		if !fitted[only].alike(t.programme) {
+			return fmt.Errorf("a group with other joints: %w", ErrGroup)
+		}
+	}
+	a.group = g
+	for only, p := range fitted {
+		if p != nil {
+			a.parts[only].programme.caps = p.caps
+		}
+	}
+	return nil
+}
+
+// asked prepares a question.
 func (a *Analysis) asked(l *Loads, factor float64) (*part, *question, error) {
 	if !usable(factor) || factor < 0 {
 		return nil, nil, fmt.Errorf("factor %g: %w", factor, ErrValue)
@@ -270,25 +313,25 @@ func (a *Analysis) asked(l *Loads, factor float64) (*part, *question, error) {
 }
 
 // ask proves that dead + factor·live is carried, by forces, or that it drives a motion, then in
-// t.last.motion. It does neither when it has failed.
-func (a *Analysis) ask(t *part, q *question, l *Loads, factor float64) (stands, falls bool, forces []Vec) {
+// s.motion. It does neither when it has failed.
+func (a *Analysis) ask(t *part, s *simplex, q *question, l *Loads, factor float64) (stands, falls bool, forces []Vec) {
 	for try := uint64(1); try <= 3; try++ {
 		at := factor
 		if try > 1 {
 			// A tie may be neither carried nor proven to fall. Both proofs are for the factor itself.
-			t.last.reset(try)
+			s.reset(try)
 			at *= 1 - balanced/10
 		}
-		blocked, ok := q.at(t.last, at)
+		blocked, ok := q.at(s, at)
 		switch {
 		case !ok:
 		case blocked:
-			c := newCollapse(a.group, t.programme, t.last.motion)
+			c := newCollapse(a.group, t.programme, s.motion)
 			if provesFall(a.group, a.align, AllLimits, l, factor, &c) {
 				return false, true, nil
 			}
 		default:
-			forces = t.forces(t.last, q.unit(at))
+			forces = t.forces(s, q.unit(at))
 			o := a.outcome(t, forces, nil)
 			if provesStand(a.group, AllLimits, l, factor, &o) {
 				return true, false, forces

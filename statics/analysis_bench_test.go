@@ -105,11 +105,11 @@ func BenchmarkGroup(b *testing.B) {
 	b.Run("seek", func(b *testing.B) {
 		b.ReportAllocs()
 		l := Loads{Dead: s.Dead}
-		before, angle, last := a.parts[AllLimits].last.pivots, 0.0, 1.0
+		before, angle, last, at := a.parts[AllLimits].last.pivots, 0.0, 1.0, Basis{}
 		for b.Loop() {
 			turned(&l, s.Live, angle)
 			angle += 2 * math.Pi / 24
-			o, carried, err := a.Seek(&l, 1.3*last)
+			o, carried, err := a.Seek(&l, 1.3*last, &at)
 			if err != nil {
 				b.Fatal(err)
 			}

@@ -1,6 +1,9 @@
 package statics
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // sides of the pyramid inscribed in a friction cone, and of the polygon in a circle of shear.
 const sides = 16
@@ -39,6 +42,14 @@ type generator struct {
 }
 
 func (p *programme) rows() int { return 6*p.blocks + len(p.caps) }
+
+// alike reports whether two programmes differ in nothing but the size of their caps.
+func (p *programme) alike(o *programme) bool {
+	return p == o || p.blocks == o.blocks && len(p.caps) == len(o.caps) &&
+		slices.Equal(p.joints, o.joints) && slices.EqualFunc(p.generators, o.generators, func(a, b generator) bool {
+		return a.joint == b.joint && a.k == b.k && math.Abs(a.cap-b.cap) < 1e-12 // shares of a strength carry rounding
+	})
+}
 
 // layout says where in a programme the joints of a group are; -1 is nowhere.
 type layout struct {

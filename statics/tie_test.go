@@ -1,8 +1,10 @@
 package statics
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -54,9 +56,10 @@ func TestSeekAgainstSolve(t *testing.T) {
 		if want.Factor.Unbounded {
 			most = maxFactor
 		}
+		var basis Basis
 		for _, from := range []float64{0.5 * most, 2 * most, 1.01 * most, 0, 1e6 * (most + 1), 0.99 * most, 100} {
 			from = min(from, maxFactor)
-			o, ok, err := a.Seek(l, from)
+			o, ok, err := a.Seek(l, from, &basis)
 			switch {
 			case err != nil:
 				t.Errorf("from %g: %v", from, err)
@@ -78,6 +81,65 @@ func TestSeekAgainstSolve(t *testing.T) {
 	}
 	if carried < 300 || found < 300 {
 		t.Errorf("only %d carried and %d not", carried, found)
+	}
+}
+
+// A group that is refitted answers like one that was made so, from a basis of another's as well.
+func TestRefit(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 6))
+	scaled := 0
+	for range 200 {
+		g, l := randomGroup(rng)
+		a, err := NewAnalysis(g, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var at Basis
+		if _, _, err := a.Seek(l, 1, &at); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := a.Solve(l, AllLimits); err != nil {
+			t.Fatal(err)
+		}
+		by, other := 0.2+2*rng.Float64(), *g
+		other.Links, other.Guys = slices.Clone(g.Links), slices.Clone(g.Guys)
+		for i := range other.Links {
+			k := &other.Links[i]
+			k.Pull, k.Push, k.Shear = by*k.Pull, by*k.Push, by*k.Shear
+		}
+		for i := range other.Guys {
+			other.Guys[i].Limit *= by
+		}
+		fresh, err := NewAnalysis(&other, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := fresh.Solve(l, AllLimits)
+		if err != nil || !want.Certificate.OK {
+			t.Fatal(err, want.Certificate)
+		}
+		if err := a.Refit(&other); err != nil {
+			t.Errorf("%.3f times as strong: %v", by, err)
+			continue
+		}
+		got, err := a.Solve(l, AllLimits)
+		if err != nil || !got.Certificate.OK || got.NotStanding != want.NotStanding || got.Factor.Unbounded != want.Factor.Unbounded || !near(got.Factor.Value, want.Factor.Value, 1e-6) {
+			t.Errorf("%.3f times as strong: %+v (%v), a new analysis %+v", by, got.Factor, err, want.Factor)
+		}
+		if want.NotStanding || want.Factor.Unbounded || want.Factor.Value < 1e-6 {
+			continue
+		}
+		scaled++
+		if o, carried, err := a.Seek(l, 1.5*want.Factor.Value, &at); err != nil || carried || !near(o.Factor.Value, want.Factor.Value, 1e-6) {
+			t.Errorf("%.3f times as strong: sought %+v, carried %v (%v); a new analysis %+v", by, o.Factor, carried, err, want.Factor)
+		}
+		other.Contacts = nil
+		if err := a.Refit(&other); !errors.Is(err, ErrGroup) {
+			t.Errorf("without contacts: %v", err)
+		}
+	}
+	if scaled < 60 {
+		t.Errorf("only %d groups with a factor", scaled)
 	}
 }
 
