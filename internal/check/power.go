@@ -22,7 +22,10 @@ type circuit struct {
 
 	iec    bool // IEC 60364 and BS 7671; else the NEC
 	limit  electrical.DropLimit
+	run    map[string]int // each cord, by name
 	root   map[string]int // supply that feeds each supply and cord, by name
+	runs   [][]int        // cords of each supply
+	loads  [][]int        // lamps of each supply
 	trips  []trip         // of each supply
 	loops  []complex128   // of a fault at the end of each run, ohm, with the source as assumed
 	source []complex128   // that source, ohm
@@ -159,7 +162,7 @@ func trim(v float64) string { return fmt.Sprintf("%.4g", v) }
 
 // network builds the trees.
 func (j *job) network(c *circuit) {
-	c.root = map[string]int{}
+	c.run, c.root = map[string]int{}, map[string]int{}
 	for i := range j.f.Supplies {
 		s := &j.f.Supplies[i]
 		c.root[s.Name.V] = i
@@ -168,12 +171,17 @@ func (j *job) network(c *circuit) {
 			Breaker: float64(s.Breaker.V), Continuous100: s.Listed100.V, GFCI: s.GFCI.V, SourceImpedance: complex(float64(s.Ohms.V), 0),
 		})
 	}
-	for range j.f.Cords { // cords may stand in any order
-		for i := range j.f.Cords {
-			if s, ok := c.root[j.f.Cords[i].From.V]; ok {
-				c.root[j.f.Cords[i].Name.V] = s
-			}
-		}
+	for i := range j.f.Cords {
+		c.run[j.f.Cords[i].Name.V] = i
+	}
+	c.runs, c.loads = make([][]int, len(j.f.Supplies)), make([][]int, len(j.f.Supplies))
+	for i := range j.f.Cords {
+		s := j.supplyOf(c, j.f.Cords[i].Name.V)
+		c.runs[s] = append(c.runs[s], i)
+	}
+	for i := range j.f.Lamps {
+		s := c.root[j.f.Lamps[i].On.V]
+		c.loads[s] = append(c.loads[s], i)
 	}
 	for i := range j.f.Cords {
 		k := &j.f.Cords[i]
@@ -199,6 +207,21 @@ func (j *job) network(c *circuit) {
 	}
 }
 
+// supplyOf walks from a cord to the supply that feeds it, and notes that for every cord on
+// the way: cords may stand in any order.
+func (j *job) supplyOf(c *circuit, name string) int {
+	var behind []string
+	s, known := c.root[name]
+	for ; !known; s, known = c.root[name] {
+		behind = append(behind, name)
+		name = j.f.Cords[c.run[name]].From.V
+	}
+	for _, b := range behind {
+		c.root[b] = s
+	}
+	return s
+}
+
 // legOf reads a connection of the file.
 func legOf(w site.Word) electrical.Leg {
 	return map[string]electrical.Leg{"1": electrical.Leg1, "2": electrical.Leg2, "3": electrical.Leg3,
@@ -206,10 +229,10 @@ func legOf(w site.Word) electrical.Leg {
 }
 
 // leg is the connection of a cord or lamp: its own, or that of the cord that feeds it.
-func (j *job) leg(own site.Word, from string) electrical.Leg {
-	for n := 0; !own.Given && n < len(j.f.Cords); n++ {
-		at := slices.IndexFunc(j.f.Cords, func(k site.Cord) bool { return k.Name.V == from })
-		if at < 0 {
+func (j *job) leg(c *circuit, own site.Word, from string) electrical.Leg {
+	for !own.Given {
+		at, cord := c.run[from]
+		if !cord {
 			break
 		}
 		own, from = j.f.Cords[at].Leg, j.f.Cords[at].From.V
@@ -283,7 +306,7 @@ func (j *job) ampacityFactors(c *circuit, k *site.Cord, row catalog.Conductor) (
 		list = append(list, factor{fmt.Sprintf("%d cords bundled", k.Bundle.V), f})
 	}
 	base := float64(row.Ampacity2)
-	if s := c.supplyAt(k.From.V); s != nil && (s.SplitPhase || s.Phases == 3) && j.leg(k.Leg, k.From.V) == electrical.Whole {
+	if s := c.supplyAt(k.From.V); s != nil && (s.SplitPhase || s.Phases == 3) && j.leg(c, k.Leg, k.From.V) == electrical.Whole {
 		base = float64(row.Ampacity3)
 		if s.Phases == 3 && j.unbalanced(c, k) {
 			f, _ := electrical.LoadedConductorsFactor(4)
@@ -296,12 +319,8 @@ func (j *job) ampacityFactors(c *circuit, k *site.Cord, row catalog.Conductor) (
 // unbalanced reports whether anything on a cord's supply is connected to one leg.
 func (j *job) unbalanced(c *circuit, k *site.Cord) bool {
 	root := c.root[k.From.V]
-	for i := range j.f.Cords {
-		if x := &j.f.Cords[i]; c.root[x.From.V] == root && x.Leg.Given {
-			return true
-		}
-	}
-	return slices.ContainsFunc(j.f.Lamps, func(l site.Lamp) bool { return c.root[l.On.V] == root && l.Leg.Given })
+	return slices.ContainsFunc(c.runs[root], func(i int) bool { return j.f.Cords[i].Leg.Given }) ||
+		slices.ContainsFunc(c.loads[root], func(i int) bool { return j.f.Lamps[i].Leg.Given })
 }
 
 // supplyAt is the supply that feeds a supply or cord, or nil.
@@ -315,11 +334,7 @@ func (c *circuit) supplyAt(name string) *electrical.Supply {
 // chain lists the runs from a load back to its supply, nearest the supply first.
 func (c *circuit) chain(on string) []int {
 	var list []int
-	for range c.net.Runs {
-		i := slices.IndexFunc(c.net.Runs, func(r electrical.Run) bool { return r.Name == on })
-		if i < 0 {
-			break
-		}
+	for i, cord := c.run[on]; cord; i, cord = c.run[on] {
 		list = append(list, i)
 		on = c.net.Runs[i].From
 	}

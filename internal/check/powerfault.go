@@ -123,8 +123,8 @@ func (j *job) faultAmps(c *circuit, supply int, loop complex128) (amps float64, 
 // farthest is the run of a supply whose far end a fault meets with most impedance; -1 without runs.
 func (c *circuit) farthest(supply int) int {
 	worst := -1
-	for i := range c.net.Runs {
-		if c.root[c.net.Runs[i].Name] == supply && (worst < 0 || cmplx.Abs(c.loops[i]) > cmplx.Abs(c.loops[worst])) {
+	for _, i := range c.runs[supply] {
+		if worst < 0 || cmplx.Abs(c.loops[i]) > cmplx.Abs(c.loops[worst]) {
 			worst = i
 		}
 	}
@@ -379,19 +379,14 @@ func (j *job) leakage(c *circuit, supply int) {
 	}
 	check := powerCheck(s.Name.V, "leakage", verdict.AtMost, "A", source, s.GFCI.At)
 	metres := 0.0
-	for i := range c.net.Runs {
-		if c.root[c.net.Runs[i].Name] == supply {
-			metres += c.net.Runs[i].Length
-		}
+	for _, i := range c.runs[supply] {
+		metres += c.net.Runs[i].Length
 	}
 	cords, _ := electrical.EstimatedLeakage(0, metres)
 	sum, guessed := cords+c.result.Supplies[supply].LeakageAmps, 0.0
 	check.Working = []verdict.Step{{Text: "leakage of the cords", Formula: "0.01 mA for each metre", Numbers: fmt.Sprintf("%.4g m: %.3f mA", metres, 1000*cords), Source: "from memory"}}
-	for i := range j.f.Lamps {
+	for _, i := range c.loads[supply] {
 		l, r := &j.f.Lamps[i], &c.result.Loads[i]
-		if c.root[l.On.V] != supply {
-			continue
-		}
 		step := verdict.Step{Text: "leakage of " + l.Name.V, At: l.Name.At.String()}
 		if l.Leakage.Given {
 			step.Formula, step.Numbers = "count · leakage of one", fmt.Sprintf("%d · %.4g mA = %.3f mA", l.Count.V, 1000*float64(l.Leakage.V), 1000*float64(l.Count.V)*float64(l.Leakage.V))
@@ -430,8 +425,8 @@ func (j *job) inrush(c *circuit) {
 			continue
 		}
 		pulses := 0
-		for k := range j.f.Lamps {
-			if c.root[j.f.Lamps[k].On.V] == i && c.pulses[k] {
+		for _, k := range c.loads[i] {
+			if c.pulses[k] {
 				pulses += j.f.Lamps[k].Count.V
 			}
 		}
@@ -451,13 +446,11 @@ func (j *job) inrush(c *circuit) {
 		limit := hold.Multiple * float64(s.Breaker.V)
 		check := powerCheck(s.Name.V, "inrush", verdict.AtMost, "A", fmt.Sprintf("%s (%s)", hold.Source, hold.Certainty), s.Breaker.At)
 		check.Needs, check.Has = ptr(limit), ptr(most)
-		for k := range j.f.Lamps {
+		for _, k := range c.loads[i] {
 			l, load := &c.result.Loads[k], &c.net.Loads[k]
-			if c.root[load.On] == i {
-				single = max(single, max(1, load.Inrush)*l.Amps/float64(load.Count))
-				check.Working = append(check.Working, verdict.Step{Text: "start of " + load.Name, Formula: "multiple · running current",
-					Numbers: fmt.Sprintf("%.3g · %.3f A = %.3f A", max(1, load.Inrush), l.Amps, max(1, load.Inrush)*l.Amps), At: j.f.Lamps[k].Name.At.String()})
-			}
+			single = max(single, max(1, load.Inrush)*l.Amps/float64(load.Count))
+			check.Working = append(check.Working, verdict.Step{Text: "start of " + load.Name, Formula: "multiple · running current",
+				Numbers: fmt.Sprintf("%.3g · %.3f A = %.3f A", max(1, load.Inrush), l.Amps, max(1, load.Inrush)*l.Amps), At: j.f.Lamps[k].Name.At.String()})
 		}
 		check.Working = append(check.Working,
 			verdict.Step{Text: "all at once, on the leg with most", Formula: "sum of the magnitudes", Numbers: fmt.Sprintf("%.3f A", most)},

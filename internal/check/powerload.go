@@ -73,10 +73,10 @@ func (j *job) lamp(c *circuit, l *site.Lamp) (load electrical.Load, pulse bool) 
 	if supply == nil {
 		return out, pulse
 	}
-	if j.phases(supply, l) == 3 {
+	if j.phases(c, l) == 3 {
 		j.take(fmt.Sprintf("lamp %q takes as much from each of the three phases (no leg is given)", l.Name.V), "", "common practice, no source")
 	}
-	volts := supply.Nominal(j.leg(l.Leg, l.On.V)) * math.Sqrt(float64(j.phases(supply, l)))
+	volts := supply.Nominal(j.leg(c, l.Leg, l.On.V)) * math.Sqrt(float64(j.phases(c, l)))
 	switch {
 	case out.Kind == electrical.ConstantCurrent && !l.Amps.Given && volts > 0:
 		pf := out.PowerFactor
@@ -92,8 +92,8 @@ func (j *job) lamp(c *circuit, l *site.Lamp) (load electrical.Load, pulse bool) 
 }
 
 // phases is 3 for a load on all three phases alike, else 1.
-func (j *job) phases(s *electrical.Supply, l *site.Lamp) int {
-	if s.Phases == 3 && j.leg(l.Leg, l.On.V) == electrical.Whole {
+func (j *job) phases(c *circuit, l *site.Lamp) int {
+	if s := c.supplyAt(l.On.V); s != nil && s.Phases == 3 && j.leg(c, l.Leg, l.On.V) == electrical.Whole {
 		return 3
 	}
 	return 1

@@ -16,11 +16,11 @@ import (
 func (j *job) chains(c *circuit) {
 	for i := range j.f.Cords {
 		k := &j.f.Cords[i]
-		at := slices.IndexFunc(j.f.Cords, func(x site.Cord) bool { return x.Name.V == k.From.V })
+		at, chained := c.run[k.From.V]
 		if k.Kind.V == "strip" {
 			check := powerCheck(k.Name.V, "outlet strip", verdict.AtLeast, "1", "UL 1363 by OSHA 1910.303(b)(2): a strip is plugged into a permanent outlet, not into a cord or another strip", k.From.At)
 			check.Result, check.Why = verdict.Holds, "it is plugged into the outlet itself"
-			if at >= 0 {
+			if chained {
 				check.Result, check.Why = verdict.Fails, fmt.Sprintf("it is plugged into %s", k.From.V)
 				check.Cure = fmt.Sprintf("plug it into %s, or use a box of outlets made for the end of a cord (kind = \"splitter\")", j.f.Supplies[c.root[k.Name.V]].Name.V)
 			}
@@ -28,18 +28,17 @@ func (j *job) chains(c *circuit) {
 			j.report.Checks = append(j.report.Checks, check)
 			continue
 		}
-		if at < 0 || k.Kind.V == "splitter" || j.f.Cords[at].Kind.V == "splitter" {
+		if !chained || k.Kind.V == "splitter" || j.f.Cords[at].Kind.V == "splitter" {
 			continue
 		}
 		check := powerCheck(k.Name.V, "chained cords", verdict.AtMost, "1", "ESFI, extension cord advice: do not chain cords; a recommendation. A box of outlets ends a chain", k.From.At)
 		count, length, from := 1.0, float64(k.Length.V), k
 		names := []string{k.Name.V}
-		for x := at; x >= 0 && j.f.Cords[x].Kind.V != "splitter"; {
+		for x := at; chained && j.f.Cords[x].Kind.V != "splitter"; x, chained = c.run[from.From.V] {
 			count++
 			from = &j.f.Cords[x]
 			length += float64(from.Length.V)
 			names = append(names, from.Name.V)
-			x = slices.IndexFunc(j.f.Cords, func(y site.Cord) bool { return y.Name.V == from.From.V })
 		}
 		slices.Reverse(names)
 		check.Needs, check.Has = ptr(1), &count
@@ -213,11 +212,9 @@ func (j *job) legBalance(s *site.Supply, r *electrical.SupplyResult) {
 // wattSteps lists the power of the loads of a supply.
 func (j *job) wattSteps(c *circuit, supply int) []verdict.Step {
 	var steps []verdict.Step
-	for i := range j.f.Lamps {
-		if c.root[j.f.Lamps[i].On.V] == supply {
-			steps = append(steps, verdict.Step{Text: "power of " + j.f.Lamps[i].Name.V, Formula: "count · P at the voltage that arrives",
-				Numbers: fmt.Sprintf("%.5g W", c.result.Loads[i].Watts), At: j.f.Lamps[i].Name.At.String()})
-		}
+	for _, i := range c.loads[supply] {
+		steps = append(steps, verdict.Step{Text: "power of " + j.f.Lamps[i].Name.V, Formula: "count · P at the voltage that arrives",
+			Numbers: fmt.Sprintf("%.5g W", c.result.Loads[i].Watts), At: j.f.Lamps[i].Name.At.String()})
 	}
 	return steps
 }
@@ -231,11 +228,8 @@ func (j *job) start(c *circuit, supply int, part float64, derated verdict.Step) 
 	}
 	var running, starting []float64
 	worst, most := -1, 0.0
-	for i := range c.net.Loads {
+	for _, i := range c.loads[supply] {
 		load, r := &c.net.Loads[i], &c.result.Loads[i]
-		if c.root[load.On] != supply {
-			continue
-		}
 		begin := r.Watts
 		if load.Kind != electrical.Resistance && load.Inrush > 1 {
 			begin += (load.Inrush - 1) * r.Watts / float64(load.Count) // one at a time
@@ -264,10 +258,7 @@ func (j *job) start(c *circuit, supply int, part float64, derated verdict.Step) 
 
 // longestOn is how long the loads of a supply stay on, h; not known when one is not.
 func (j *job) longestOn(c *circuit, supply int) (hours float64, unknown string) {
-	for i := range j.f.Lamps {
-		if c.root[j.f.Lamps[i].On.V] != supply {
-			continue
-		}
+	for _, i := range c.loads[supply] {
 		if !j.f.Lamps[i].Hours.Given {
 			return 0, fmt.Sprintf("the hours of lamp %q are not given", j.f.Lamps[i].Name.V)
 		}
@@ -349,15 +340,11 @@ func (j *job) energy(c *circuit) {
 		}
 		if row.Why = unknown; unknown == "" {
 			var watts, times []float64
-			for k := range c.net.Loads {
-				if c.root[c.net.Loads[k].On] == i {
-					watts, times = append(watts, c.result.Loads[k].Watts), append(times, c.net.Loads[k].Hours)
-				}
+			for _, k := range c.loads[i] {
+				watts, times = append(watts, c.result.Loads[k].Watts), append(times, c.net.Loads[k].Hours)
 			}
-			for k := range c.net.Runs {
-				if c.root[c.net.Runs[k].Name] == i {
-					watts, times = append(watts, c.result.Runs[k].LossWatts), append(times, hours)
-				}
+			for _, k := range c.runs[i] {
+				watts, times = append(watts, c.result.Runs[k].LossWatts), append(times, hours)
 			}
 			if wh, err := electrical.WattHours(watts, times); err == nil {
 				row.KWh = ptr(wh / 1000)
