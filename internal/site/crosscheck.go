@@ -166,11 +166,13 @@ func (c *crossCheck) refer(w Word, what string, of choice, itself string) bool {
 		return true
 	}
 	message, want := fmt.Sprintf("%q names no %s", w.V, what), fmt.Sprintf("a %s, of which the file has none", what)
-	if len(c.problems) <= mostPrinted {
-		for _, n := range append(c.pieces(), c.feeders()...) {
-			if n.word.V == w.V {
-				message = fmt.Sprintf("%q is a %s, not a %s", w.V, n.kind, what)
-			}
+	if c.hopeless() {
+		c.report(w.span, "reference", message, want, "")
+		return false
+	}
+	for _, n := range append(c.pieces(), c.feeders()...) {
+		if n.word.V == w.V {
+			message = fmt.Sprintf("%q is a %s, not a %s", w.V, n.kind, what)
 		}
 	}
 	names := slices.DeleteFunc(slices.Clone(of.names), func(n string) bool { return n == itself })
@@ -223,7 +225,7 @@ func inTable[R catalog.Named](c *crossCheck, w Word, t *catalog.Table[R], table 
 	row, ok := t.Find(w.V)
 	if !ok && !c.ownFaulty[table+" "+catalog.Fold(w.V)] {
 		hint := fmt.Sprintf("[[catalog.%s]] adds a row of your own", table)
-		if len(c.problems) <= mostPrinted {
+		if !c.hopeless() {
 			if near := t.Nearest(w.V); len(near) > 0 {
 				hint = fmt.Sprintf("did you mean %s?", anyOf(quoteAll(near)))
 			}
@@ -778,8 +780,9 @@ func (c *crossCheck) power() {
 			c.report(k.Route[0][0].span, "wrong-count", label+" has a route of one point", "two points or more", "")
 		}
 	}
-	c.cordLoops()
-	c.legs()
+	if c.cordLoops() && c.inRow() {
+		c.legs()
+	}
 	for i := range c.f.Lamps {
 		l := &c.f.Lamps[i]
 		label := l.label
@@ -905,8 +908,9 @@ func (c *crossCheck) nearestSizes(k *Cord) []string {
 }
 
 // cordLoops reports the cords that feed each other in a ring, once a ring. A cord that
-// feeds itself is reported with its reference.
-func (c *crossCheck) cordLoops() {
+// feeds itself is reported with its reference. It tells whether there is none.
+func (c *crossCheck) cordLoops() bool {
+	none := true
 	byName := map[string]int{}
 	for i := range c.f.Cords {
 		if name := c.f.Cords[i].Name.V; name != "" {
@@ -939,7 +943,47 @@ func (c *crossCheck) cordLoops() {
 		}
 		c.report(c.f.Cords[k].From.span, "cord-loop", fmt.Sprintf("cords %s feed each other in a ring", strings.Join(quoteAll(names), ", ")),
 			"a chain of cords that ends at a supply", "plug one of them into a supply")
+		none = false
 	}
+	return none
+}
+
+// mostInRow is the most cords that may be plugged one into the other.
+const mostInRow = 100
+
+// inRow reports the cords at which a row becomes too long, and whether there is none.
+func (c *crossCheck) inRow() bool {
+	byName := map[string]int{}
+	for i := range c.f.Cords {
+		byName[c.f.Cords[i].Name.V] = i
+	}
+	for i := range c.f.Supplies {
+		delete(byName, c.f.Supplies[i].Name.V)
+	}
+	short := true
+	place := make([]int, len(c.f.Cords)) // in its row, from 1
+	for i := range c.f.Cords {
+		var row []int
+		k, known := i, true
+		for known && place[k] == 0 {
+			place[k] = 1
+			row = append(row, k)
+			k, known = byName[c.f.Cords[k].From.V]
+		}
+		before := 0
+		if known {
+			before = place[k]
+		}
+		for j, k := range slices.Backward(row) {
+			place[k] = before + len(row) - j
+			if place[k] == mostInRow+1 {
+				short = false
+				c.report(c.f.Cords[k].From.span, "cord-row", fmt.Sprintf("%s is number %d of the cords that are plugged one into the other", c.f.Cords[k].label, place[k]),
+					fmt.Sprintf("at most %d", mostInRow), "")
+			}
+		}
+	}
+	return short
 }
 
 // Geometry
@@ -1020,10 +1064,21 @@ func (c *crossCheck) overlaps() {
 	joined := func(a, b *placed) bool {
 		return slices.ContainsFunc(a.joined, func(j Word) bool { return j.V != "" && j.V == b.name.V })
 	}
+	// From west to east, each against those whose eastern end it has not passed.
+	slices.SortStableFunc(all, func(a, b placed) int { return cmp.Compare(a.middle[0]-a.reach, b.middle[0]-b.reach) })
+	var near []*placed
 	for i := range all {
-		for k := range i {
-			a, b := &all[k], &all[i]
-			if math.Hypot(a.middle[0]-b.middle[0], a.middle[1]-b.middle[1]) > a.reach+b.reach {
+		b := &all[i]
+		near = slices.DeleteFunc(near, func(a *placed) bool { return a.middle[0]+a.reach < b.middle[0]-b.reach })
+		for _, a := range near {
+			if c.full() {
+				return
+			}
+			b := b
+			if a.span.start > b.span.start {
+				a, b = b, a
+			}
+			if math.Abs(a.middle[1]-b.middle[1]) > a.reach+b.reach || math.Hypot(a.middle[0]-b.middle[0], a.middle[1]-b.middle[1]) > a.reach+b.reach {
 				continue
 			}
 			depth := penetration(a.outline, b.outline)
@@ -1035,6 +1090,7 @@ func (c *crossCheck) overlaps() {
 				"a column is placed by the middle of its foot, a wall by its middle line; a wall fastened to a piece names it under `joined`")
 			p.Also = append(p.Also, Note{Place: a.At, Message: a.label + " is here"})
 		}
+		near = append(near, b)
 	}
 }
 
@@ -1061,16 +1117,27 @@ func (c *crossCheck) openings() {
 			all = append(all, closed{g, leaf, gap, beyond})
 		}
 	}
+	on := map[string][]int{}
 	for i, g := range all {
+		on[g.HungOn.V] = append(on[g.HungOn.V], i)
+	}
+	for i, g := range all {
+		if c.full() {
+			return
+		}
 		width, label := float64(g.Width.V), g.label
 		met := false // by a leaf from the other side, with which it was reported
-		for k, o := range all {
-			if o.HungOn.V != g.beyond || g.HungOn.V != o.beyond || math.Cos(o.leaf.Closed-g.leaf.Closed) > -0.99 {
+		for _, k := range on[g.beyond] {
+			o := all[k]
+			if g.HungOn.V != o.beyond || math.Cos(o.leaf.Closed-g.leaf.Closed) > -0.99 {
 				continue
 			}
 			met = met || k < i
 			width += float64(o.Width.V)
 			label = fmt.Sprintf("gates %q and %q together", g.Name.V, o.Name.V)
+			if met || width > g.gap+slack/2 {
+				break
+			}
 		}
 		if met || width <= g.gap+slack/2 {
 			continue

@@ -11,13 +11,19 @@ import (
 	"github.com/BurntSushi/toml"
 )
 
-// Limits on a model file. The largest real one is a thousandth of the first;
-// both only stop a file that would hang or exhaust the decoder.
+// Limits on a model file. A site of ten thousand pieces keeps within them; they stop a file
+// that would hang or exhaust the decoder.
 const (
-	mostSource = 4 << 20 // bytes
-	mostNested = 64      // tables and arrays inside one another
-	mostSyntax = 10      // syntax errors reported in one run
+	mostSource = 16 << 20  // bytes
+	mostLines  = 1_000_000 // lines
+	mostValues = 750_000   // keys, values, tables and entries of lists
+	mostNested = 64        // tables and arrays inside one another
+	mostSyntax = 10        // syntax errors reported in one run
+	mostFaults = 100       // names that clash, kept of one scan; the first is reported
 )
+
+// MaxSource is the size of the largest model file, bytes.
+const MaxSource = mostSource
 
 // span is a half-open range of byte offsets in the source.
 type span struct{ start, end int }
@@ -102,8 +108,14 @@ func (d *document) problem(code string, at span, message string) Problem {
 // unreadable finds what makes a file no text at all.
 func (d *document) unreadable(src []byte) (Problem, bool) {
 	if len(src) > mostSource {
-		p := d.problem("too-large", span{}, fmt.Sprintf("the file has %d bytes", len(src)))
+		p := d.problem("too-large", span{}, fmt.Sprintf("the file is larger than %d MiB", mostSource>>20))
 		p.Want = fmt.Sprintf("at most %d bytes", mostSource)
+		p.Hint = partsOfSite
+		return p, true
+	}
+	if n := len(d.lines.starts); n > mostLines {
+		p := d.problem("too-large", span{}, fmt.Sprintf("the file has %d lines", n))
+		p.Want, p.Hint = fmt.Sprintf("at most %d", mostLines), partsOfSite
 		return p, true
 	}
 	if i := bytes.IndexByte(src, 0); i >= 0 {
@@ -129,6 +141,9 @@ func (d *document) unreadable(src []byte) (Problem, bool) {
 	}
 	return Problem{}, false
 }
+
+// partsOfSite is the way out for a site that is too large for one file.
+const partsOfSite = "describe parts of the site that stand by themselves in files of their own"
 
 // read scans and decodes the text. The decoder stops at its first error; to
 // report all, the lines at fault are emptied and the rest is read again. Line
@@ -170,7 +185,7 @@ func (d *document) read(src []byte) *node {
 			p.Also = []Note{{d.lines.place(original(f.second)), f.also}}
 		}
 		d.problems = append(d.problems, p)
-		if f.code == "nesting" {
+		if f.code == "nesting" || f.code == "too-large" {
 			break
 		}
 		emptyFault(lines, x.line(s.statement(f.at.start)), line, x.line(f.until), f.instead)
@@ -246,7 +261,8 @@ type scanner struct {
 	open       []int   // the brackets open at pos
 	quote      int     // where the last string begins
 	faults     []fault // what can be read but must not be
-	tooDeep    bool
+	values     int     // nodes so far
+	beyond     *fault  // the limit at which the scan stopped
 }
 
 // part is one name of a dotted key.
@@ -266,7 +282,7 @@ func (s *scanner) document() {
 	table, depth := s.root, 0
 	for {
 		s.blank()
-		if s.pos == len(s.src) {
+		if s.pos == len(s.src) || len(s.faults) >= mostFaults {
 			return
 		}
 		s.statements = append(s.statements, s.pos)
@@ -385,8 +401,25 @@ func (s *scanner) names(depth int) ([]part, bool) {
 
 // deep stops the scan beyond the permitted nesting.
 func (s *scanner) deep(depth int) bool {
-	s.tooDeep = s.tooDeep || depth > mostNested
-	return s.tooDeep
+	if depth > mostNested {
+		s.stop("nesting", "tables and lists are nested too deeply", fmt.Sprintf("at most %d inside one another", mostNested), "")
+	}
+	return s.beyond != nil
+}
+
+// many stops the scan beyond the permitted number of values; it counts n more.
+func (s *scanner) many(n int) bool {
+	if s.values += n; s.values > mostValues {
+		s.stop("too-large", fmt.Sprintf("the file has more than %d keys and values", mostValues), "at most that many", partsOfSite)
+	}
+	return s.beyond != nil
+}
+
+// stop ends the scan where it is.
+func (s *scanner) stop(code, message, want, hint string) {
+	if s.beyond == nil {
+		s.beyond = &fault{at: span{s.pos, min(s.pos+1, len(s.src))}, code: code, message: message, want: want, hint: hint}
+	}
 }
 
 // header reads [a.b] or [[a.b]] and gives the table it opens and its depth.
@@ -395,7 +428,7 @@ func (s *scanner) header() (*node, int, bool) {
 	s.pos++
 	list := s.accept('[')
 	parts, ok := s.names(0)
-	if !ok || !s.accept(']') || list && !s.accept(']') {
+	if !ok || !s.accept(']') || list && !s.accept(']') || s.many(len(parts)+1) {
 		return nil, 0, false
 	}
 	at.end = s.pos
@@ -504,7 +537,7 @@ func (s *scanner) statement(offset int) int {
 // pair reads key = value into a table at depth.
 func (s *scanner) pair(table *node, depth int) bool {
 	parts, ok := s.names(depth)
-	if !ok || !s.accept('=') {
+	if !ok || !s.accept('=') || s.many(len(parts)-1) {
 		return false
 	}
 	s.space()
@@ -528,7 +561,7 @@ func (s *scanner) pair(table *node, depth int) bool {
 
 // value reads what stands at depth.
 func (s *scanner) value(depth int) (*node, bool) {
-	if s.deep(depth) || s.pos == len(s.src) {
+	if s.deep(depth) || s.many(1) || s.pos == len(s.src) {
 		return nil, false
 	}
 	start := s.pos

@@ -174,7 +174,7 @@ func TestDocumentRefused(t *testing.T) {
 		{"zero byte", "a = 1\nb = \"\x00\"\n", "x:2:6: the file holds a zero byte, so it is not plain text"},
 		{"UTF-16", "\xff\xfea\x00", "x:1:1: the file is UTF-16 text"},
 		{"not UTF-8", "a = \"\xe9\"\n", "x:1:6: the byte 0xe9 is not UTF-8 text"},
-		{"too large", strings.Repeat("#", mostSource+1), "x:1:1: the file has 4194305 bytes"},
+		{"too large", strings.Repeat("#", mostSource+1), "x:1:1: the file is larger than 16 MiB"},
 		{"control character", "a = \"\x1b[31m\"\n", `x:1:6: the control character '\x1b' cannot stand in the file`},
 		{"control character first", "a = 1\n\x01\n", `x:2:1: the control character '\x01' cannot stand in the file`},
 		{"lone carriage return", "a = 1\rb = 2\n", `x:1:6: the control character '\r' cannot stand in the file`},

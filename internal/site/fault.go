@@ -28,11 +28,9 @@ type fault struct {
 
 // findFault decodes what was scanned and gives the first thing wrong with it.
 func findFault(s *scanner, decode func([]byte) error) (fault, bool) {
-	if s.tooDeep {
-		// Before decoding: the decoder would exhaust the stack, or the time.
-		at := span{s.pos, min(s.pos+1, len(s.src))}
-		return fault{at: at, code: "nesting", message: "tables and lists are nested too deeply",
-			want: fmt.Sprintf("at most %d inside one another", mostNested)}, true
+	if s.beyond != nil {
+		// Before decoding: the decoder would exhaust the stack, the memory or the time.
+		return *s.beyond, true
 	}
 	// What lies beyond the scanner's own failure cannot matter, and is not
 	// known to be nested less.

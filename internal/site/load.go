@@ -59,6 +59,10 @@ func (r *reader) ownRows(n *node) *catalog.Catalog {
 				fmt.Sprintf("[[catalog.%s]] before the keys of each", table), fmt.Sprintf("write [[catalog.%s]] with double brackets", table))
 			continue
 		}
+		if n := len(list.items); n > mostParts {
+			r.report(list.key, "range", fmt.Sprintf("there are %d rows of %q", n, "catalog."+table), fmt.Sprintf("at most %d", mostParts), "")
+			continue
+		}
 		for i, row := range list.items {
 			if row.kind != tableNode {
 				r.report(row.value, "wrong-kind", fmt.Sprintf("entry %d of %q is %s, not a table", i+1, "catalog."+table, row.kind), "a table of keys", "")
@@ -76,7 +80,11 @@ func (r *reader) ownRow(c *catalog.Catalog, table string, row *node) {
 		cell := row.child[key]
 		switch data := cell.data.(type) {
 		case string:
-			cells[key] = data
+			text, ok := r.plain(cell, key, fmt.Sprintf("[[catalog.%s]]", table), data)
+			if !ok {
+				return
+			}
+			cells[key] = text
 		case int64, float64, bool:
 			cells[key] = cell.raw
 		default:

@@ -101,7 +101,8 @@ type File struct {
 	Catalog     *catalog.Catalog // the embedded tables with the file's own rows
 	Assumptions []Assumption     // defaults that were used
 
-	columns, walls map[string]int // where those of a name are
+	columns, walls map[string]int   // where those of a name are
+	ballast, gates map[string][]int // in and on each piece
 }
 
 // CatalogTable marks where own catalog rows stand; its keys are the names of the

@@ -273,9 +273,25 @@ func (f *File) Wall(name string) *Wall {
 	return nil
 }
 
-// index notes where columns and walls stand in the file, the first of each name.
+// BallastIn lists the entries of ballast in a column or wall, by their indexes.
+func (f *File) BallastIn(piece string) []int { return f.ballast[piece] }
+
+// GatesOn lists the gates that hang on a column, by their indexes.
+func (f *File) GatesOn(column string) []int { return f.gates[column] }
+
+// index notes where things stand in the file: columns and walls by name, the first of each,
+// ballast and gates by what carries them.
 func (f *File) index() {
 	f.columns, f.walls = map[string]int{}, map[string]int{}
+	f.ballast, f.gates = map[string][]int{}, map[string][]int{}
+	for i := range f.Ballasts {
+		in := f.Ballasts[i].In.V
+		f.ballast[in] = append(f.ballast[in], i)
+	}
+	for i := range f.Gates {
+		on := f.Gates[i].HungOn.V
+		f.gates[on] = append(f.gates[on], i)
+	}
 	for i := len(f.Columns) - 1; i >= 0; i-- {
 		f.columns[f.Columns[i].Name.V] = i
 	}

@@ -79,8 +79,11 @@ func (ps *Problems) Sort() {
 	*ps = slices.CompactFunc(*ps, func(a, b Problem) bool { return order(a, b) == 0 })
 }
 
-// mostPrinted keeps a hopeless file from scrolling the first fault away.
-const mostPrinted = 100
+const (
+	mostPrinted = 100    // problems; a hopeless file must not scroll the first one away
+	mostKept    = 10_000 // problems that are gathered at all
+	mostWords   = 1000   // bytes of a text in a problem; what it quotes may be as long as the file
+)
 
 // ANSI sequences; no terminal that shows colour lacks these.
 const (
@@ -107,9 +110,9 @@ func (ps Problems) Write(w io.Writer, src []byte, color bool) error {
 			kind, ink = "warning", ansiYellow
 		}
 		if at := p.Place.String(); at != "" {
-			b.WriteString(paint(ansiBold, visible(at)+":") + " ")
+			b.WriteString(paint(ansiBold, Visible(at)+":") + " ")
 		}
-		fmt.Fprintf(&b, "%s %s\n", paint(ink, kind+":"), visible(p.Message))
+		fmt.Fprintf(&b, "%s %s\n", paint(ink, kind+":"), shown(p.Message))
 
 		gutter := max(5, len(strconv.Itoa(p.Place.Line)))
 		if text, pad, carets, ok := lines.snippet(p); ok {
@@ -118,17 +121,20 @@ func (ps Problems) Write(w io.Writer, src []byte, color bool) error {
 		}
 		indent := strings.Repeat(" ", gutter+1)
 		if p.Want != "" {
-			fmt.Fprintf(&b, "%sexpected: %s\n", indent, visible(p.Want))
+			fmt.Fprintf(&b, "%sexpected: %s\n", indent, shown(p.Want))
 		}
 		for _, n := range p.Also {
-			fmt.Fprintf(&b, "%snote: %s: %s\n", indent, visible(n.Place.String()), visible(n.Message))
+			fmt.Fprintf(&b, "%snote: %s: %s\n", indent, Visible(n.Place.String()), shown(n.Message))
 		}
 		if p.Hint != "" {
-			fmt.Fprintf(&b, "%shint: %s\n", indent, visible(p.Hint))
+			fmt.Fprintf(&b, "%shint: %s\n", indent, shown(p.Hint))
 		}
 	}
 	if more := len(ps) - mostPrinted; more > 0 {
 		fmt.Fprintf(&b, "and %d more\n", more)
+	}
+	if len(ps) >= mostKept {
+		b.WriteString("and there it stopped\n")
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -137,9 +143,17 @@ func (ps Problems) Write(w io.Writer, src []byte, color bool) error {
 // headline is the problem in one line without colour.
 func (p Problem) headline() string {
 	if at := p.Place.String(); at != "" {
-		return visible(at) + ": " + visible(p.Message)
+		return Visible(at) + ": " + shown(p.Message)
 	}
-	return visible(p.Message)
+	return shown(p.Message)
+}
+
+// shown is a text of a problem as it is printed.
+func shown(text string) string {
+	if len(text) > mostWords {
+		text = strings.ToValidUTF8(text[:mostWords], "") + "…"
+	}
+	return Visible(text)
 }
 
 // bom may open a file; it is no part of the first line's columns.
@@ -233,7 +247,7 @@ func (x *lineIndex) snippet(p Problem) (text, pad, carets string, ok bool) {
 			b.WriteByte('\t')
 			under.WriteByte('\t')
 		} else {
-			shown := visible(string(rest[:n]))
+			shown := Visible(string(rest[:n]))
 			b.WriteString(shown)
 			under.WriteString(strings.Repeat(" ", utf8.RuneCountInString(shown)))
 		}
@@ -241,14 +255,14 @@ func (x *lineIndex) snippet(p Problem) (text, pad, carets string, ok bool) {
 	}
 	// A tab under the carets would tear them apart.
 	marked := strings.ReplaceAll(string(line[at:end]), "\t", " ")
-	shown := visible(marked)
+	shown := Visible(marked)
 	b.WriteString(shown)
 	for rest := line[end:to]; len(rest) > 0; {
 		r, n := utf8.DecodeRune(rest)
 		if r == '\t' {
 			b.WriteByte('\t')
 		} else {
-			b.WriteString(visible(string(rest[:n])))
+			b.WriteString(Visible(string(rest[:n])))
 		}
 		rest = rest[n:]
 	}
@@ -258,13 +272,13 @@ func (x *lineIndex) snippet(p Problem) (text, pad, carets string, ok bool) {
 	return b.String(), under.String(), strings.Repeat("^", max(1, utf8.RuneCountInString(shown))), true
 }
 
-// visible spells out what a terminal would obey instead of show: control
+// Visible spells out what a terminal would obey instead of show: control
 // characters, the invisible ones that reorder or hide text, broken UTF-8.
-func visible(s string) string {
-	hidden := func(r rune) bool {
+func Visible(s string) string {
+	obeyed := func(r rune) bool {
 		return r == utf8.RuneError || r != ' ' && !unicode.IsGraphic(r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r)
 	}
-	if strings.IndexFunc(s, hidden) < 0 {
+	if strings.IndexFunc(s, obeyed) < 0 {
 		return s
 	}
 	var b strings.Builder
@@ -273,7 +287,7 @@ func visible(s string) string {
 		switch {
 		case r == utf8.RuneError && n == 1:
 			fmt.Fprintf(&b, `\x%02x`, s[i])
-		case r != utf8.RuneError && hidden(r):
+		case r != utf8.RuneError && obeyed(r):
 			quoted := strconv.QuoteRuneToASCII(r)
 			b.WriteString(quoted[1 : len(quoted)-1])
 		default:

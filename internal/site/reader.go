@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"galefast/internal/catalog"
 	"galefast/internal/quantity"
@@ -86,12 +88,22 @@ func (o owner) key(k string) string {
 }
 
 func (r *reader) report(at span, code, message, want, hint string) *Problem {
+	if r.full() {
+		return &Problem{} // of which nobody will hear
+	}
 	r.problems = append(r.problems, Problem{
 		Place: r.lines.place(at.start), start: at.start, end: at.end,
 		Code: code, Message: message, Want: want, Hint: hint,
 	})
 	return &r.problems[len(r.problems)-1]
 }
+
+// full reports whether no more problems are gathered.
+func (r *reader) full() bool { return len(r.problems) >= mostKept }
+
+// hopeless reports whether there are more problems than anybody is told of, so that what would
+// help with one more costs nothing.
+func (r *reader) hopeless() bool { return len(r.problems) > mostPrinted }
 
 func (r *reader) place(at span) Place { return r.lines.place(at.start) }
 
@@ -164,6 +176,11 @@ func indexOf(fields []field, key string) int {
 // unknownKey reports a key that the table does not have, and gives the one that was
 // probably meant.
 func (r *reader) unknownKey(n *node, key string, fields []field, o owner) (meant string) {
+	message := fmt.Sprintf("%s has no key %q", o.label, key)
+	if r.hopeless() {
+		r.report(n.key, "unknown-key", message, "", "")
+		return ""
+	}
 	names := make([]string, len(fields))
 	for i, f := range fields {
 		names[i] = f.key
@@ -182,7 +199,7 @@ func (r *reader) unknownKey(n *node, key string, fields []field, o owner) (meant
 		meant = near[0]
 		hint = fmt.Sprintf("did you mean %q?", meant)
 	}
-	r.report(n.key, "unknown-key", fmt.Sprintf("%s has no key %q", o.label, key), "one of "+join(names), hint)
+	r.report(n.key, "unknown-key", message, "one of "+join(names), hint)
 	return meant
 }
 
@@ -198,7 +215,7 @@ var otherWords = map[string]string{
 // nearest gives the names that a word may have meant, likeliest first. A hopeless file
 // gets no more of them: each costs a comparison with every name.
 func (r *reader) nearest(word string, names []string) []string {
-	if word == "" || len(r.problems) > mostPrinted {
+	if word == "" || r.hopeless() {
 		return nil
 	}
 	if other, ok := otherWords[strings.ToLower(word)]; ok && slices.Contains(names, other) {
@@ -334,9 +351,24 @@ func (r *reader) value(n *node, v reflect.Value, f field, o owner) {
 	}
 }
 
-// mostTables is the most entries that a list of tables may have. The checks between
-// pieces take a time that grows with the square of their number.
-const mostTables = 2000
+// Limits on lists. Every real one is far below; the checks of a column look at each section from
+// every other one.
+const (
+	mostTables = 20_000 // tables of one kind, as [[column]] or [[lamp]]
+	mostParts  = 500    // tables within one of them, as sections and parts
+	mostListed = 1000   // values
+)
+
+// most is how many entries a list may have. A table within another one has a path.
+func (o owner) most(tables bool) int {
+	switch {
+	case !tables:
+		return mostListed
+	case o.path != "":
+		return mostParts
+	}
+	return mostTables
+}
 
 // list reads an array of leaves, points or tables.
 func (r *reader) list(n *node, v reflect.Value, f field, o owner) {
@@ -371,8 +403,8 @@ func (r *reader) list(n *node, v reflect.Value, f field, o owner) {
 		r.report(n.value, "wrong-count", fmt.Sprintf("%q of %s has %s", f.key, o.label, plural(len(n.items), "value")), f.example(), "")
 		return
 	}
-	if isTables && len(n.items) > mostTables {
-		r.report(n.key, "range", fmt.Sprintf("there are %d entries of %q in %s", len(n.items), f.key, o.label), fmt.Sprintf("at most %d", mostTables), "")
+	if most := o.most(isTables); len(n.items) > most {
+		r.report(n.key, "range", fmt.Sprintf("there are %d entries of %q in %s", len(n.items), f.key, o.label), fmt.Sprintf("at most %d", most), "")
 		return
 	}
 	if elem == reflect.TypeFor[Point]() && len(n.items) > 0 && n.items[0].kind == leafNode {
@@ -690,15 +722,13 @@ func (w *Word) read(r *reader, n *node, f field, o owner) {
 		r.wrongKind(n, f, o, w.example(f), fmt.Sprintf("write %q with quotes", n.raw))
 		return
 	}
-	text = strings.TrimSpace(text)
+	text, ok = r.plain(n, f.key, o.label, text)
 	w.V, w.Text, w.Given = text, text, true
-	if text == "" {
-		r.report(n.value, "empty", fmt.Sprintf("%q of %s is empty", f.key, o.label), w.example(f), "")
+	if !ok {
 		return
 	}
-	if len(text) > maxWord {
-		r.report(n.value, "range", fmt.Sprintf("%q of %s has %d bytes", f.key, o.label, len(text)), fmt.Sprintf("at most %d", maxWord), "")
-		w.V = strings.ToValidUTF8(text[:maxWord], "")
+	if text == "" {
+		r.report(n.value, "empty", fmt.Sprintf("%q of %s is empty", f.key, o.label), w.example(f), "")
 		return
 	}
 	if arg, ok := f.rule("oneof"); ok {
@@ -717,8 +747,51 @@ func (w *Word) read(r *reader, n *node, f field, o owner) {
 	}
 }
 
-// maxWord is the longest name or word, in bytes; longer ones break every table.
+// maxWord is the longest name or text, in characters; longer ones break every table.
 const maxWord = 200
+
+// plain is a text of the file without the spaces around it, and whether it can stand in an output:
+// what nobody sees, or what moves the text around it, would let two names look the same or a sheet
+// show what the file does not say. Spaces of other widths count as spaces.
+func (r *reader) plain(n *node, key, label, text string) (string, bool) {
+	text = strings.TrimSpace(strings.Map(func(c rune) rune {
+		if unicode.Is(unicode.Zs, c) {
+			return ' '
+		}
+		return c
+	}, text))
+	if i := strings.IndexFunc(text, hidden); i >= 0 {
+		c, _ := utf8.DecodeRuneInString(text[i:])
+		r.report(n.value, "character", fmt.Sprintf("%q of %s has the character %U, which cannot be seen", key, label, c),
+			"letters, digits, spaces, punctuation and other signs that can be seen, on one line", "delete the character, or write the text anew")
+		return strings.Map(func(c rune) rune {
+			if hidden(c) {
+				return utf8.RuneError
+			}
+			return c
+		}, text), false
+	}
+	if count := utf8.RuneCountInString(text); count > maxWord {
+		r.report(n.value, "range", fmt.Sprintf("%q of %s has %d characters", key, label, count), fmt.Sprintf("at most %d", maxWord), "")
+		return string([]rune(text)[:maxWord]), false
+	}
+	return text, true
+}
+
+// unseen are the characters that no text may have: controls and line breaks, marks of direction, joiners,
+// fillers and tags, and those that mean what each program likes. Signs that follow a letter to change
+// its looks are not among them.
+var unseen = &unicode.RangeTable{
+	R16: []unicode.Range16{
+		{0x00, 0x1f, 1}, {0x7f, 0x9f, 1}, {0xad, 0xad, 1}, {0x34f, 0x34f, 1}, {0x61c, 0x61c, 1}, {0x115f, 0x1160, 1},
+		{0x17b4, 0x17b5, 1}, {0x180e, 0x180e, 1}, {0x200b, 0x200f, 1}, {0x2028, 0x202e, 1}, {0x2060, 0x206f, 1},
+		{0x2800, 0x2800, 1}, {0x3164, 0x3164, 1}, {0xe000, 0xf8ff, 1}, {0xfeff, 0xfeff, 1}, {0xffa0, 0xffa0, 1}, {0xfff0, 0xfffb, 1},
+	},
+	R32:         []unicode.Range32{{0x1d173, 0x1d17a, 1}, {0xe0000, 0xe0fff, 1}, {0xf0000, 0x10ffff, 1}},
+	LatinOffset: 3,
+}
+
+func hidden(c rune) bool { return unicode.Is(unseen, c) }
 
 // Numbers, counts, flags
 

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"unicode/utf16"
 
 	"galefast/internal/catalog"
 	"galefast/internal/quantity"
@@ -35,6 +36,23 @@ func Schema() []byte {
 	e.SetIndent("", "  ")
 	if err := e.Encode(append(whole, member{"$defs", defs})); err != nil {
 		panic(fmt.Sprintf("site: schema: %v", err)) // made of texts and numbers alone: a build fault
+	}
+	return spelt(b.Bytes())
+}
+
+// spelt is JSON with escapes for what nobody would see of it.
+func spelt(text []byte) []byte {
+	var b bytes.Buffer
+	for _, c := range string(text) {
+		switch {
+		case c == '\n' || !hidden(c):
+			b.WriteRune(c)
+		case c > 0xFFFF:
+			high, low := utf16.EncodeRune(c)
+			fmt.Fprintf(&b, `\u%04x\u%04x`, high, low)
+		default:
+			fmt.Fprintf(&b, `\u%04x`, c)
+		}
 	}
 	return b.Bytes()
 }
@@ -183,9 +201,12 @@ func (s *schema) value(f field, o owner) object {
 	list := object{{"type", "array"}}
 	switch tables := elem.typ.Kind() == reflect.Struct && !isLeaf(elem.typ); {
 	case tables:
-		list = append(list, member{"items", s.define(strings.TrimSuffix(f.key, "s"), func() object { return s.table(elem.typ, f.key) })}, member{"maxItems", mostTables})
+		list = append(list, member{"items", s.define(strings.TrimSuffix(f.key, "s"), func() object { return s.table(elem.typ, f.key) })}, member{"maxItems", o.most(true)})
 	default:
 		list = append(list, member{"items", s.value(elem, o)})
+		if t.Kind() == reflect.Slice {
+			list = append(list, member{"maxItems", o.most(false)})
+		}
 	}
 	if t.Kind() == reflect.Array {
 		return append(list, member{"minItems", t.Len()}, member{"maxItems", t.Len()})
@@ -204,7 +225,7 @@ func (s *schema) leaf(f field) object {
 			return object{{"type", "string"}, {"enum", strings.Split(words, "|")}}
 		}
 		text := s.define("text", func() object {
-			return object{{"description", "text in quotes"}, {"type", "string"}, {"pattern", `\S`}, {"maxLength", maxWord}}
+			return object{{"description", "text in quotes, on one line"}, {"type", "string"}, {"pattern", plainPattern(true)}, {"maxLength", maxWord}}
 		})
 		return append(text, f.examples()...)
 	case reflect.TypeFor[Number]():
@@ -324,7 +345,7 @@ func (s *schema) ownRows() object {
 		}
 		tables = append(tables, member{name, object{{"type", "array"}, {"items", object{
 			{"type", "object"}, {"properties", properties}, {"additionalProperties", false}, {"required", required},
-		}}}})
+		}}, {"maxItems", mostParts}}})
 	}
 	return object{{"type", "object"}, {"properties", tables}, {"additionalProperties", false}}
 }
@@ -334,10 +355,11 @@ func (s *schema) cell(c catalog.Column) object {
 	switch {
 	case len(c.OneOf) > 0:
 		return object{{"enum", c.OneOf}}
-	case c.Kind == catalog.Text && c.Required:
-		return object{{"type", []string{"string", "number", "boolean"}}, {"pattern", `\S`}}
 	case c.Kind == catalog.Text:
-		return object{{"type", []string{"string", "number", "boolean"}}}
+		name := map[bool]string{true: "row-text", false: "row-remark"}[c.Required]
+		return s.define(name, func() object {
+			return object{{"type", []string{"string", "number", "boolean"}}, {"pattern", plainPattern(c.Required)}, {"maxLength", maxWord}}
+		})
 	case c.Kind == catalog.Flag:
 		return object{{"enum", []any{true, false, "yes", "no", "true", "false"}}}
 	case c.Kind == catalog.Number:
@@ -351,6 +373,30 @@ func (s *schema) cell(c catalog.Column) object {
 			{"type", "string"}, {"pattern", `^\s*$|` + quantity.Pattern(c.Kind)},
 		}
 	})
+}
+
+// plainPattern matches texts without the characters that nobody sees; with some, only those that
+// have more than spaces. The characters stand in it as they are, since writings of them differ between
+// the readers of patterns.
+func plainPattern(some bool) string {
+	class := ""
+	for _, r := range unseen.R16 {
+		class += runeRange(rune(r.Lo), rune(r.Hi))
+	}
+	for _, r := range unseen.R32 {
+		class += runeRange(rune(r.Lo), rune(r.Hi))
+	}
+	if !some {
+		return "^[^" + class + "]*$"
+	}
+	return "^[^" + class + "]*[^" + class + `\s][^` + class + "]*$"
+}
+
+func runeRange(lo, hi rune) string {
+	if lo == hi {
+		return string(lo)
+	}
+	return string(lo) + "-" + string(hi)
 }
 
 // The rules between the keys of one table that are a matter of form. A test holds them
