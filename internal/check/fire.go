@@ -19,6 +19,8 @@ type foamy struct {
 	tested  float64    // W, the most that a block that is not covered gave in a test
 	covers  []string
 	where   []way.Thing // the parts of the piece with foam, in plan
+	middle  way.Point   // of a circle around them, m
+	reach   float64     // its radius, m
 }
 
 // blocks adds the foam of a parts list to a piece, and reports whether there is any.
@@ -90,9 +92,15 @@ func (j *job) foams() []foamy {
 	}
 	var with []foamy
 	for _, p := range list {
-		if len(p.where) > 0 {
-			with = append(with, p)
+		if len(p.where) == 0 {
+			continue
 		}
+		p.middle, _ = p.where[0].Around()
+		for i := range p.where {
+			at, radius := p.where[i].Around()
+			p.reach = math.Max(p.reach, math.Hypot(at[0]-p.middle[0], at[1]-p.middle[1])+radius)
+		}
+		with = append(with, p)
 	}
 	return with
 }
@@ -165,8 +173,11 @@ func (j *job) lampsNear(family string, list []foamy) {
 		}
 		nearest, of := math.Inf(1), ""
 		for k := range list {
+			at := way.Point(l.Position.XY())
+			if math.Hypot(at[0]-list[k].middle[0], at[1]-list[k].middle[1])-list[k].reach > nearest+1e-9 {
+				continue
+			}
 			for n := range list[k].where {
-				at := way.Point(l.Position.XY())
 				if d, _, _ := way.Apart([]way.Point{at, at}, &list[k].where[n]); d < nearest {
 					nearest, of = d, list[k].name
 				}

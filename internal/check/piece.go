@@ -145,17 +145,14 @@ func (j *job) stack(b *lone, column, from, to int) {
 		at := c.Center.XY()
 		b.slots = append(b.slots, slot{s.Name.V, statics.Vec{at[0], at[1], c.Bottom(k)}})
 	}
-	for n := range j.f.Ballasts {
+	for _, n := range j.f.BallastIn(c.Name.V) {
 		e := &j.f.Ballasts[n]
-		if _, here := b.slotOf(e); here && e.In.V == c.Name.V && (e.Section.Given || from == 0) {
+		if _, here := b.slotOf(e); here && (e.Section.Given || from == 0) {
 			b.ballast = append(b.ballast, n)
 		}
 	}
-	for g := range j.f.Gates {
+	for _, g := range j.f.GatesOn(c.Name.V) {
 		gate := &j.f.Gates[g]
-		if gate.HungOn.V != c.Name.V {
-			continue
-		}
 		leaf, ok := j.f.Leaf(gate)
 		if middle := float64(gate.Clearance.V + gate.Height.V/2); ok && within(middle) {
 			b.describe(gate.Name)
@@ -277,11 +274,7 @@ func (j *job) wall(i int) *lone {
 		end := w.PointAt(length/2, float64(w.Return.V))
 		b.slots = append(b.slots, slot{slotReturns, statics.Vec{end[0], end[1], 0}})
 	}
-	for n := range j.f.Ballasts {
-		if j.f.Ballasts[n].In.V == w.Name.V {
-			b.ballast = append(b.ballast, n)
-		}
-	}
+	b.ballast = append(b.ballast, j.f.BallastIn(w.Name.V)...)
 	return b
 }
 

@@ -22,6 +22,8 @@ type passage struct {
 	people float64 // infinite where the file does not say
 
 	width, headroom, overhead way.Rule
+
+	ahead [2]float64 // how far one can walk straight on beyond its start and its end, m
 }
 
 // rule finds a figure for so many people or watts and lists it among the assumptions.
@@ -103,6 +105,10 @@ func (j *job) way() {
 	}
 	for i := range list {
 		p := &list[i]
+		p.ahead[0], p.ahead[1] = way.Ahead(p.line, open.things, p.headroom.Value)
+	}
+	for i := range list {
+		p := &list[i]
 		row := j.clearWidth(p, "clear width", open, ropes)
 		j.headroom(p, open, &row)
 		j.capacity(p, &row)
@@ -112,7 +118,7 @@ func (j *job) way() {
 			again.Leaves, again.People = "loose", row.People
 			j.report.Passage.Rows = append(j.report.Passage.Rows, again)
 		}
-		j.waysOut(list, i, open)
+		j.waysOut(list, i)
 		j.leaves(p)
 		j.crossings(p, ropes)
 		j.reaches(p, open)
@@ -348,7 +354,7 @@ func meets(end way.Point, other []way.Point) bool {
 
 // waysOut counts the open ends of a way and of those that it is joined to, and measures an
 // end at which nobody can go on.
-func (j *job) waysOut(list []passage, at int, f *floor) {
+func (j *job) waysOut(list []passage, at int) {
 	p := &list[at]
 	joined := []int{at}
 	for k := 0; k < len(joined); k++ {
@@ -362,8 +368,7 @@ func (j *job) waysOut(list []passage, at int, f *floor) {
 	var shut []string
 	for _, i := range joined {
 		q := &list[i]
-		start, end := way.Ahead(q.line, f.things, q.headroom.Value)
-		for k, free := range [2]float64{start, end} {
+		for k, free := range q.ahead {
 			tip := q.line[k*(len(q.line)-1)]
 			junction := slices.ContainsFunc(joined, func(o int) bool { return o != i && meets(tip, list[o].line) })
 			switch {
@@ -624,15 +629,18 @@ func (j *job) unroutedCords() {
 
 // reaches tells which pieces reach the line of a way when they fall.
 func (j *job) reaches(p *passage, f *floor) {
-	add := func(name string, height float64) {
-		d := math.Inf(1)
-		for i := range f.things {
-			if f.owner[i] == name && f.leaf[i] == "" {
-				x, _, _ := way.Apart(p.line, &f.things[i])
-				d = math.Min(d, x)
-			}
+	apart := map[string]float64{} // of each piece from the line
+	for i := range f.things {
+		if f.leaf[i] != "" {
+			continue
 		}
-		if !math.IsInf(d, 1) {
+		d, _, _ := way.Apart(p.line, &f.things[i])
+		if before, met := apart[f.owner[i]]; !met || d < before {
+			apart[f.owner[i]] = d
+		}
+	}
+	add := func(name string, height float64) {
+		if d, ok := apart[name]; ok && !math.IsInf(d, 1) {
 			j.report.Passage.Reach = append(j.report.Passage.Reach, verdict.PassageReach{Way: p.name, Piece: name, DistanceM: d, ReachM: height, Across: d <= height})
 		}
 	}

@@ -107,9 +107,9 @@ func (j *job) wallOnFloor(p *floor, w *site.Wall) {
 		head := w.PointAt(length*(float64(i)+0.5)/float64(len(toes)), 0)
 		p.add(name, "", way.Thing{Name: "brace of " + name, Outline: []way.Point{head, toe}})
 	}
-	for i := range j.f.Ballasts {
+	for _, i := range j.f.BallastIn(name) {
 		b := &j.f.Ballasts[i]
-		if b.In.V != name || b.Count.V == 0 {
+		if b.Count.V == 0 {
 			continue
 		}
 		what := "ballast of " + name
@@ -182,7 +182,7 @@ func (j *job) ropes() []rope {
 // below adds what of the ropes hangs lower than a height; overhead keeps a rope that
 // crosses a line from barring it, since its height there is looked at by itself.
 func (p *floor) below(ropes []rope, height, overhead float64) *floor {
-	q := &floor{slices.Clone(p.things), slices.Clone(p.owner), slices.Clone(p.leaf), p.loose}
+	q := &floor{slices.Clip(p.things), slices.Clip(p.owner), slices.Clip(p.leaf), p.loose}
 	for _, r := range ropes {
 		part := 1.0
 		if r.height > height {

@@ -223,18 +223,18 @@ type circle struct {
 	radius float64
 }
 
-func (t *Thing) around() circle {
+// Around is a circle around a thing, m.
+func (t *Thing) Around() (center Point, radius float64) {
 	if t.Arc != nil {
-		return circle{t.Arc.Center, t.Arc.Radius}
-	}
-	var c circle
-	for _, p := range t.Outline {
-		c.at = c.at.plus(p.times(1 / float64(len(t.Outline))))
+		return t.Arc.Center, t.Arc.Radius
 	}
 	for _, p := range t.Outline {
-		c.radius = math.Max(c.radius, c.at.distance(p))
+		center = center.plus(p.times(1 / float64(len(t.Outline))))
 	}
-	return c
+	for _, p := range t.Outline {
+		radius = math.Max(radius, center.distance(p))
+	}
+	return center, radius
 }
 
 // reach is how far a thing reaches along a direction from a place, m.
@@ -264,10 +264,12 @@ func square(line []Point, things []Thing, beside []int, best *Narrowest) {
 		}
 		u := line[k+1].minus(a).times(1 / l)
 		left := Point{-u[1], u[0]}
-		// Only what stands beside this piece of the line can be met.
+		// Only what stands beside this piece of the line can be met, and only if it has
+		// something on both sides.
 		var here []int
 		var lo, hi []float64
 		places := []float64{0, l}
+		right, leftmost := math.Inf(1), math.Inf(-1)
 		for _, i := range beside {
 			t := &things[i]
 			from, to := t.reach(a, u)
@@ -275,11 +277,16 @@ func square(line []Point, things []Thing, beside []int, best *Narrowest) {
 				continue
 			}
 			here, lo, hi = append(here, i), append(lo, from), append(hi, to)
+			r, f := t.reach(a, left)
+			right, leftmost = math.Min(right, r), math.Max(leftmost, f)
 			for _, p := range t.corners(left) {
 				if s := p.minus(a).dot(u); s > 0 && s < l && math.Abs(p.minus(a).cross(u)) < best.Width {
 					places = append(places, s)
 				}
 			}
+		}
+		if right > 0 || leftmost < 0 {
+			places = nil
 		}
 		var met []int
 		for _, s := range places {

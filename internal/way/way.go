@@ -141,13 +141,20 @@ func Clear(line []Point, things []Thing, height, overhead float64) (narrowest Na
 		case !meets:
 			beside = append(beside, i)
 			from[i], _, _ = Apart(line, t)
-			around[i] = t.around()
+			around[i].at, around[i].radius = t.Around()
 		case t.Bottom < overhead:
 			return Narrowest{From: at, To: at, A: i, B: i, Along: along, Blocked: true}, true, nil
 		}
 	}
-	best := Narrowest{Width: math.Inf(1)}
-	square(line, things, beside, &best)
+	var best Narrowest
+	// What is farther from the line than a tape is long is not at its ends. So only what is
+	// near is looked at first, and more until a tape is shorter than that.
+	for near, all := 8.0, false; !all; near *= 2 {
+		best = Narrowest{Width: math.Inf(1)}
+		close := slices.DeleteFunc(slices.Clone(beside), func(i int) bool { return from[i] > near })
+		square(line, things, close, &best)
+		all = best.Width <= near || len(close) == len(beside) || near > 4*far
+	}
 	// A tape across the line is no shorter than the way from it to both things.
 	slices.SortStableFunc(beside, func(i, k int) int { return cmp.Compare(from[i], from[k]) })
 	for n, i := range beside {
