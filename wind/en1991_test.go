@@ -160,7 +160,7 @@ func TestNationalValues(t *testing.T) {
 		t.Errorf("c_prob %v, want %v (EN 1991-1-4 formula 4.2)", got, want)
 	}
 	for _, bad := range []Site{
-		{Terrain: "II", Ce: 1.9, Z0: 0.3}, {Terrain: "II", Ce: 1.9, KI: 1}, {Terrain: "II", Z0: 3}, {Terrain: "II", ZMin: 0.04},
+		{Terrain: "II", Ce: 1.9, Z0: 0.3}, {Terrain: "II", Ce: 1.9, KI: 1}, {Terrain: "II", Z0: 3}, {Terrain: "II", Z0: 2}, {Terrain: "II", ZMin: 0.04}, {Terrain: "II", Z0: 1e-5},
 		{Terrain: "II", ZMin: 201}, {Terrain: "II", CProbK: 0.1}, {Terrain: "II", CProb: 0.9, CProbN: 1}, {Terrain: "II", Orography: -1},
 		{Terrain: "II", Z0: math.NaN()}, {Terrain: "nowhere", KI: 1},
 	} {
@@ -216,20 +216,29 @@ func TestCylindersAndPolygonsOfEN1991(t *testing.T) {
 func TestLimitsOfEN1991(t *testing.T) {
 	m := siteModel(t, Site{Basis: EN1991, Terrain: "II"})
 	for _, c := range []struct {
-		s    Surface
-		want string
+		s            Surface
+		want         string
+		value, limit float64
 	}{
-		{Surface{Shape: Rectangle, Width: 0.05, Depth: 3, Top: 2}, "d/b"},
-		{Surface{Shape: Square, Width: 1, Top: 2, Corner: 0.45}, "r/b"},
-		{Surface{Shape: Round, Width: 8, Top: 9}, "Reynolds"},
-		{Surface{Shape: Panel, Width: 8, Top: 201}, "height"},
-		{Surface{Shape: Square, Width: 8, Top: 201}, "height"},
+		{Surface{Shape: Rectangle, Width: 0.05, Depth: 3, Top: 2}, "d/b", 60, 50},
+		{Surface{Shape: Rectangle, Width: 3, Depth: 0.05, Top: 2}, "d/b", 60, 50},
+		{Surface{Shape: Square, Width: 2, Top: 2, Corner: 0.9}, "r/b", 0.45, 0.4},
+		// sqrt(2 q / rho) = 24 m/s sqrt(ce), ce(9 m) = (1 + 7/5.1930) (0.19 x 5.1930)^2 = 2.2858.
+		{Surface{Shape: Round, Width: 8, Top: 9}, "Reynolds", 8 * 24 * math.Sqrt(2.2858) / 15e-6, 1e7},
+		{Surface{Shape: Panel, Width: 8, Top: 201}, "height", 201, 200},
+		{Surface{Shape: Square, Width: 8, Top: 201}, "height", 201, 200},
 	} {
 		c.s.Name = "thing"
 		_, err := m.Loads(c.s, 24, 0.3)
 		var l *LimitError
-		if !errors.As(err, &l) || !strings.Contains(l.Quantity, c.want) || l.Surface != "thing" {
-			t.Errorf("%+v: error %v, want a limit of %s", c.s, err, c.want)
+		if !errors.As(err, &l) || !strings.Contains(l.Quantity, c.want) || l.Surface != "thing" || math.Abs(l.Value-c.value) > 1e-4*c.value || l.Limit != c.limit {
+			t.Errorf("%+v: error %v, want a limit of %s, %v beyond %v", c.s, err, c.want, c.value, c.limit)
 		}
+	}
+	// The ends of the figures belong to them: d/b 50, r/b 0.4, 200 m.
+	for _, s := range []Surface{
+		{Shape: Rectangle, Width: 0.05, Depth: 2.5, Top: 2}, {Shape: Square, Width: 2, Top: 2, Corner: 0.8}, {Shape: Panel, Width: 8, Top: 200},
+	} {
+		loads(t, m, s, 24, 0.3)
 	}
 }

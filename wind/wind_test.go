@@ -223,7 +223,7 @@ func TestTallerPieceIsNeverLoadedLess(t *testing.T) {
 func TestAnyInputGivesFiniteLoadsOrAnError(t *testing.T) {
 	number := rapid.OneOf(rapid.Float64(), rapid.Float64Range(-1, 12), rapid.SampledFrom([]float64{0, 1, math.NaN(), math.Inf(1), math.Inf(-1)}))
 	rapid.Check(t, func(t *rapid.T) {
-		m := siteModel(t, sites.Draw(t, "site"))
+		m := siteModel(t, nationalSite(t, rapid.SampledFrom([]Basis{Gust, ASCE716, ASCE722, EN1991}).Draw(t, "basis")))
 		n := func(name string) float64 { return number.Draw(t, name) }
 		s := Surface{
 			Shape: Shape(rapid.IntRange(-1, 8).Draw(t, "shape")), X: n("x"), Y: n("y"), Bottom: n("bottom"), Top: n("top"),
@@ -367,6 +367,8 @@ func TestPolygonBreadth(t *testing.T) {
 		deg, width float64
 	}{
 		{Hexagon, 0, 2 / math.Sqrt(3)}, {Hexagon, 30, 1}, {Hexagon, 60, 2 / math.Sqrt(3)}, {Hexagon, -90, 1},
+		{Hexagon, 15, 2 / math.Sqrt(3) * math.Cos(math.Pi/12)}, {Hexagon, 45, 2 / math.Sqrt(3) * math.Cos(math.Pi/12)}, // a corner 15 degrees off
+		{Octagon, 10, math.Cos(12.5*math.Pi/180) / math.Cos(math.Pi/8)}, {Octagon, 35, math.Cos(12.5*math.Pi/180) / math.Cos(math.Pi/8)},
 		{Octagon, 0, 1}, {Octagon, 22.5, 1 / math.Cos(math.Pi/8)}, {Octagon, 45, 1}, {Octagon, 180, 1},
 	} {
 		if got := polygonBreadth(c.shape, 1, c.deg*math.Pi/180); !near(got, c.width, 1) {
@@ -464,21 +466,29 @@ func TestOpenFrames(t *testing.T) {
 func TestLimitsAreNamed(t *testing.T) {
 	m := newModel(t, "C")
 	for _, c := range []struct {
-		s    Surface
-		gust float64
-		want string
+		s            Surface
+		gust         float64
+		want         string
+		value, limit float64
 	}{
-		{Surface{Name: "mast", Shape: Square, Width: 0.1, Top: 2.6}, 20, "h/D"},
-		{Surface{Name: "mast", Shape: Square, Width: 20, Top: 280}, 20, "height"},
-		{Surface{Name: "wall", Shape: Panel, Width: 20, Top: 280}, 20, "height"},
-		{Surface{Name: "wall", Shape: Panel, Width: 20, Top: 2}, 1000, "gust"},
-		{Surface{Name: "wall", Shape: Panel, Width: 20, Top: 2}, -1, "gust"},
+		{Surface{Name: "mast", Shape: Square, Width: 0.1, Top: 2.6}, 20, "h/D", 26, 25},
+		{Surface{Name: "mast", Shape: Square, Width: 20, Top: 280}, 20, "height", 280, 274.32},
+		{Surface{Name: "wall", Shape: Panel, Width: 20, Top: 280}, 20, "height", 280, 274.32},
+		{Surface{Name: "wall", Shape: Panel, Width: 20, Top: 2}, 1000, "gust", 1000, 150},
+		{Surface{Name: "wall", Shape: Panel, Width: 20, Top: 2}, -1, "gust", -1, 150},
 	} {
 		_, err := m.Loads(c.s, c.gust, 0)
 		var l *LimitError
-		if !errors.As(err, &l) || !strings.Contains(l.Quantity, c.want) || l.Surface != c.s.Name {
-			t.Errorf("%s: error %v, want a limit of %s", c.s.Name, err, c.want)
+		if !errors.As(err, &l) || !strings.Contains(l.Quantity, c.want) || l.Surface != c.s.Name || !near(l.Value, c.value, 1) || math.Abs(l.Limit-c.limit) > 0.005 {
+			t.Errorf("%s: error %v, want a limit of %s, %v beyond %v", c.s.Name, err, c.want, c.value, c.limit)
 		}
+	}
+	// The limits themselves belong to the range.
+	for _, s := range []Surface{{Shape: Square, Width: 0.1, Top: 2.5}, {Shape: Panel, Width: 20, Top: 2}} {
+		loads(t, m, s, 150, 0)
+	}
+	if _, _, err := m.Pressure(0, 0); err != nil {
+		t.Error(err)
 	}
 	for _, basis := range []Basis{"", "other"} {
 		if _, err := NewModel(Site{Basis: basis, Terrain: "C"}); err == nil || !strings.Contains(err.Error(), string(basis)) {
@@ -534,6 +544,9 @@ func TestDirections(t *testing.T) {
 	// A face on the grid adds nothing; one off it adds two, once.
 	if got := Directions([]float64{math.Pi / 2, -math.Pi, 20 * math.Pi}); len(got) != 24 {
 		t.Errorf("faces on the grid: %d directions", len(got))
+	}
+	if got := Directions([]float64{math.NaN(), math.Inf(1), 0.1}); len(got) != 26 {
+		t.Errorf("a face behind one without a direction: %d directions", len(got))
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		f := rapid.Float64Range(-20, 20).Draw(t, "face")
