@@ -38,7 +38,7 @@ const planNodes = 500_000
 // whatever the prices are. Small sets are proven; in large ones the search stops at a fixed
 // number of steps, the same on every machine.
 func Assign(length, demand [][]float64, capacity []float64) (Assignment, error) {
-	p := &planner{length: length, demand: demand, capacity: slices.Clone(capacity)}
+	p := &planner{length: slices.Clone(length), demand: demand, capacity: slices.Clone(capacity)}
 	if err := p.check(); err != nil {
 		return Assignment{}, err
 	}

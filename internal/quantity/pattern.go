@@ -20,7 +20,8 @@ func UnsignedPattern(kind Kind) string { return pattern(kind, "", numberPattern)
 // ZeroPattern matches the texts of [UnsignedPattern] that are nothing but zeros.
 func ZeroPattern(kind Kind) string { return pattern(kind, "", `(?:0+(?:\.0+)?|\.0+)`) }
 
-const space = "[\\s\u00a0\u2009\u202f]"
+// space is every space of Unicode, which \s is not in each of the two dialects.
+const space = "[\\t-\\r \u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]"
 
 // numberPattern is 7, 7.5, 1/2, 7 1/2, 7-1/2, 6½ or ½.
 var numberPattern = func() string {

@@ -93,3 +93,18 @@ func TestPatternOfNoKind(t *testing.T) {
 		t.Errorf("%s matches", re)
 	}
 }
+
+// FuzzPattern holds the patterns of every kind against the parser on any text.
+func FuzzPattern(f *testing.F) {
+	for _, c := range exact {
+		f.Add(c.text)
+	}
+	for _, c := range refused {
+		f.Add(c.text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, kind := range Kinds() {
+			agree(t, kind, text)
+		}
+	})
+}
