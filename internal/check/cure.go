@@ -251,28 +251,41 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 		counts[0] = int(math.Round(x))
 		return counts, ok
 	}
-	// Two slots: try totals from one, each split every way, against the situations
-	// known to be bad; the first split that passes is proven against all.
-	for total := 1; total <= maxUnits; total++ {
-	split:
-		for far := 0; far <= total; far++ {
-			counts[0], counts[1] = total-far, far
-			kg := with(counts)
-			for _, s := range pool {
-				if !j.holdsIn(b, s, s.gust, kg, want) {
-					continue split
-				}
+	// Two slots. More in one slot never asks for more in the other, so the least counts for the
+	// situations known to be bad lie on a staircase, which is walked down; the first that pass are
+	// proven against all.
+	holds := func(base, far int) bool {
+		counts[0], counts[1] = base, far
+		kg := with(counts)
+		return !slices.ContainsFunc(pool, func(s situation) bool { return !j.holdsIn(b, s, s.gust, kg, want) })
+	}
+	for len(pool) < 100 {
+		total, away := maxUnits+1, 0
+		base := maxUnits
+		for far := 0; far < total; far++ {
+			if base = min(base, maxUnits-far); !holds(base, far) {
+				continue
 			}
-			worst, err := j.evaluate(b, kg)
-			if err != nil {
-				return counts, false
+			for base > 0 && holds(base-1, far) {
+				base--
 			}
-			missed := short(worst, want)
-			if len(missed) == 0 {
-				return counts, true
+			if base+far < total {
+				total, away = base+far, far
 			}
-			pool = append(pool, missed...)
 		}
+		if total > maxUnits {
+			return counts, false
+		}
+		counts[0], counts[1] = total-away, away
+		worst, err := j.evaluate(b, with(counts))
+		if err != nil {
+			return counts, false
+		}
+		missed := short(worst, want)
+		if len(missed) == 0 {
+			return counts, true
+		}
+		pool = append(pool, missed...)
 	}
 	return counts, false
 }
