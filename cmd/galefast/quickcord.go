@@ -3,8 +3,10 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -73,6 +75,8 @@ func (q *quickCord) check() error {
 		return fmt.Errorf(`--watts or --amps is missing, as in --watts "1500 W"`)
 	case q.watts != "" && q.amps != "":
 		return fmt.Errorf("both --watts and --amps are given; one of them is enough")
+	case !number(q.powerFactor):
+		return fmt.Errorf("--power-factor: %v is no number", q.powerFactor)
 	}
 	for _, x := range []struct {
 		flag, text string
@@ -92,6 +96,28 @@ func (q *quickCord) check() error {
 	return nil
 }
 
+// number reports whether a flag that wants a number got one.
+func number(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// quoted is a text as a description holds it.
+func quoted(text string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range text { // what is no UTF-8 becomes U+FFFD
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteRune('\\')
+			b.WriteRune(r)
+		case unicode.IsControl(r):
+			fmt.Fprintf(&b, "\\u%04X", r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}
+
 func parses[Q quantity.Quantity](text string) error {
 	_, err := quantity.Parse[Q](text)
 	return err
@@ -103,7 +129,7 @@ func (q *quickCord) description(gauge, units string) string {
 	var b strings.Builder
 	line := func(key, text string) {
 		if text != "" {
-			fmt.Fprintf(&b, "%s = %s\n", key, strconv.Quote(text))
+			fmt.Fprintf(&b, "%s = %s\n", key, quoted(text))
 		}
 	}
 	flag := func(key string, on bool) {

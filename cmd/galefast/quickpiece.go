@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -171,6 +170,8 @@ func (q *quickPiece) check(required []string) error {
 		return fmt.Errorf(`--column-mass or --column-weighed is missing, as in --column-mass "90 lb"`)
 	case q.gustAlone == "":
 		return fmt.Errorf(`--gust-alone is missing, as in --gust-alone "35 mph" or "15 m/s"`)
+	case !number(q.solidity):
+		return fmt.Errorf("--solidity: %v is no number", q.solidity)
 	case q.bags < 0:
 		return fmt.Errorf("--bags: %d is below zero", q.bags)
 	case q.braces < 0:
@@ -217,16 +218,16 @@ type description struct{ strings.Builder }
 // text writes a key with a text, unless it is empty; pair one with several.
 func (d *description) text(key, text string) {
 	if text != "" {
-		fmt.Fprintf(d, "%s = %s\n", key, strconv.Quote(text))
+		fmt.Fprintf(d, "%s = %s\n", key, quoted(text))
 	}
 }
 
 func (d *description) pair(key string, texts ...string) {
-	quoted := make([]string, len(texts))
+	values := make([]string, len(texts))
 	for i, t := range texts {
-		quoted[i] = strconv.Quote(t)
+		values[i] = quoted(t)
 	}
-	fmt.Fprintf(d, "%s = [%s]\n", key, strings.Join(quoted, ", "))
+	fmt.Fprintf(d, "%s = [%s]\n", key, strings.Join(values, ", "))
 }
 
 // number writes a key with a number, unless it is zero.
@@ -290,7 +291,7 @@ func (q *quickPiece) wall(units string) string {
 	d.number("solidity", q.solidity)
 	d.text("return", q.returns)
 	if q.braces > 0 {
-		fmt.Fprintf(d, "braces = { count = %d, reach = %q, height = %q }\n", q.braces, q.braceReach, q.braceHeight)
+		fmt.Fprintf(d, "braces = { count = %d, reach = %s, height = %s }\n", q.braces, quoted(q.braceReach), quoted(q.braceHeight))
 	}
 	d.text("weighed", q.weighed)
 	d.text("mass", q.mass)
