@@ -26,6 +26,8 @@ var arrows = map[string][]string{
 	"internal/starter":  {"internal/quantity", "internal/catalog"},
 	"internal/watch":    nil,
 	"internal/steady":   {"pgregory.net/rapid"},
+	"internal/leash":    nil,
+	"internal/whole":    nil,
 	"internal/check": {"internal/quantity", "internal/catalog", "internal/site", "internal/takeoff", "internal/verdict",
 		"internal/way", "wind", "statics", "statics/fastener", "electrical"},
 	"internal/drawing": {"internal/quantity", "internal/site", "internal/verdict", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
