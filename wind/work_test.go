@@ -46,7 +46,7 @@ func TestWorkReproducesTheLoad(t *testing.T) {
 		return s
 	})
 	for _, basis := range []Basis{Gust, ASCE716, ASCE722, EN1991} {
-		readings := map[string]bool{}
+		readings, worked := map[string]bool{}, 0
 		rapid.Check(t, func(t *rapid.T) {
 			m := siteModel(t, nationalSite(t, basis))
 			s := rapid.OneOf(surfaces, panels, walls).Draw(t, "surface")
@@ -62,9 +62,19 @@ func TestWorkReproducesTheLoad(t *testing.T) {
 					t.Fatal(err)
 				}
 				reproduces(t, &s, &l, terms)
+				for _, term := range terms {
+					n, err := sums(term.Numbers)
+					if err != nil {
+						t.Fatalf("case %s, %s: %s\n%v", l.Case, term.What, term.Numbers, err)
+					}
+					worked += n
+				}
 				readings[l.Reading] = true
 			}
 		})
+		if worked < 1000 {
+			t.Errorf("basis %s: %d sums were worked again: too few to show anything", basis, worked)
+		}
 		want := []string{ReadingPrism, ReadingSign, ReadingOpen, ReadingAlong}
 		if basis == EN1991 {
 			want = append(want, ReadingWall)
@@ -102,6 +112,7 @@ func TestWorkNamesTheNodes(t *testing.T) {
 	sign := Surface{Name: "sign", Shape: Panel, Width: 8 * foot, Bottom: 10 * foot, Top: 26 * foot}
 	pier := Surface{Name: "pier", Shape: Rectangle, Width: 2.5, Depth: 5, Top: 10}
 	long := Surface{Name: "long", Shape: Panel, Width: 11, Top: 2, Return: [2]float64{1, 0}}
+	half := Surface{Name: "half", Shape: Panel, Width: 1, Top: 4, WallLength: 2, WallOffset: 0.5} // of a board, the end that is not loaded
 	post := Surface{Name: "post", Shape: Round, Width: 0.3, Top: 2.4, Roughness: Smooth}
 	for _, c := range []struct {
 		site Site
@@ -123,6 +134,8 @@ func TestWorkNamesTheNodes(t *testing.T) {
 		{Site{Basis: ASCE716, Terrain: "C"}, long, CaseCStart, []string{
 			`return corner.*Lr/s = 1 / 2 = 0.5: 0.9 at 0.3, 0.75 at 1: .* = 0.8571`, "near the ground: 1.8 - 2 / 2 = 0.8",
 			`zone 0 to s .*3.1\* at B/s 5, 3.3\* at B/s 6; starred values times 0.8571: 2.657 \+ \(5.5 - 5\) / \(6 - 5\) · 0.1714 = 2.743; 2.743 · 0.8 = 2.194`, "zones together", "resultant"}},
+		{Site{Basis: EN1991, Terrain: "II"}, half, CaseOffStart, []string{
+			"the whole force on one half.*: none of the force is on this part: 0$"}},
 		{Site{Basis: Gust, Terrain: "C"}, post, CaseWhole, []string{`regime.*0.3 · sqrt\(.*\) = `, "force coefficient: h/D = 2.4 / 0.3 = 8: low 0.8 at 7, 1.2 at 25: .* = 0.8222; high, moderately smooth, "}},
 	} {
 		terms, err := siteModel(t, c.site).Work(&c.s, 26, math.Pi/2, c.kase)

@@ -159,11 +159,12 @@ func (w *work) zones(p *panel, start bool, what string, zones []zone, source str
 	if p.length-(hi-lo) > minSize {
 		on = put("mean over this part, %v m to %v m from the windward edge of the whole wall", lo, hi)
 	}
-	total := strings.Join(parts, " + ")
-	w.add(FactorOfCf, mean, what, "sum of coefficient · width, "+on, "("+total+") / "+g(hi-lo)+" = "+g(mean), source)
 	if mean == 0 {
+		w.add(FactorOfCf, 0, what, "sum of coefficient · width, "+on, "none of the force is on this part: 0", source)
 		return
 	}
+	total := strings.Join(parts, " + ")
+	w.add(FactorOfCf, mean, what, "sum of coefficient · width, "+on, "("+total+") / "+g(hi-lo)+" = "+g(mean), source)
 	centre := (lo+hi)/2 - off
 	w.step(off, "resultant towards the windward edge, from the middle", "place of the middle - sum of coefficient · width · place / sum of coefficient · width, places from the windward edge",
 		put("%v - ", (lo+hi)/2)+"("+strings.Join(moments, " + ")+") / ("+total+")"+put(" = %v - %v = %v m", (lo+hi)/2, centre, off), "")
