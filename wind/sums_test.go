@@ -110,7 +110,7 @@ func (c *calculator) power() interval {
 	case c.take("²"):
 		return v.with(interval{2, 2}, math.Pow)
 	case c.take("^"):
-		return v.with(c.value(), math.Pow)
+		return v.with(c.value(), func(x, y float64) float64 { return math.Pow(max(x, 0), y) }) // 1 - 0.9999 may round below zero
 	case c.take("°"):
 		return v.with(interval{math.Pi / 180, math.Pi / 180}, func(x, y float64) float64 { return x * y })
 	}
