@@ -227,7 +227,7 @@ func (a *Analysis) Seek(l *Loads, factor float64, from *Basis) (o Outcome, carri
 	if err != nil {
 		return o, false, err
 	}
-	s := t.basis(from)
+	s := t.basis(from, q, factor)
 	stands, falls, _ := a.ask(t, s, q, l, factor)
 	if stands {
 		return o, true, nil
@@ -259,13 +259,17 @@ func (a *Analysis) Seek(l *Loads, factor float64, from *Basis) (o Outcome, carri
 	return o, false, err
 }
 
-// basis is the one to start from, which is new where there was none or it is of another programme.
-func (t *part) basis(from *Basis) *simplex {
+// basis is the one to start from: that which was left, or the last one where that is nearer or none
+// was left.
+func (t *part) basis(from *Basis, q *question, factor float64) *simplex {
 	if from.s == nil || !from.s.p.alike(t.programme) {
 		from.s = newSimplex(t.programme)
 		from.s.copyFrom(t.last)
 	}
 	from.s.p = t.programme
+	if t.last != from.s && q.amiss(t.last, factor) < q.amiss(from.s, factor) {
+		from.s.copyFrom(t.last)
+	}
 	t.last = from.s
 	return from.s
 }
@@ -366,11 +370,28 @@ func (q *question) unit(factor float64) float64 {
 }
 
 func (q *question) at(s *simplex, factor float64) (blocked, ok bool) {
+	q.load(s, factor)
+	return s.restore()
+}
+
+// load sets the right-hand side.
+func (q *question) load(s *simplex, factor float64) {
 	scale := 1 / q.unit(factor)
 	for i, d := range q.dead {
 		s.b[i] = (d + factor*q.live[i]) * scale
 	}
-	return s.restore()
+}
+
+// amiss is how many values of a basis the load makes infeasible, about the pivots that are ahead.
+func (q *question) amiss(s *simplex, factor float64) (n int) {
+	q.load(s, factor)
+	s.solve()
+	for i, x := range s.x {
+		if x < -feasible || x > feasible && s.artificial(s.base[i]) {
+			n++
+		}
+	}
+	return n
 }
 
 // rise finds a factor that s, after at(s, 0), carries and a motion that stops more; no motion

@@ -31,7 +31,8 @@ func (j *job) guyed(b *lone, ballast []float64) (float64, bool) {
 		}
 	}
 	with := func(pull float64) changed {
-		g := &group{name: b.name, members: []*lone{b}, ready: map[float64]standingOn{}, tried: map[start]bool{}}
+		g := &group{name: b.name, members: []*lone{b}}
+		g.prepare()
 		g.system.Blocks = []statics.Block{{Name: b.name, Centre: b.centre(), Foot: b.foot}}
 		for k := range from {
 			g.system.Guys = append(g.system.Guys, statics.Guy{Of: 0, At: statics.Vec{from[k][0], from[k][1], z}, To: statics.Vec{to[k][0], to[k][1], 0}, Limit: pull})
@@ -57,7 +58,7 @@ func (j *job) opened(b *lone, ballast []float64, pool []situation) (float64, boo
 		for i := range w.surfaces {
 			w.surfaces[i].Solidity = 1 - x
 		}
-		return single{j, &w, ballast, only(overturning)}
+		return single{j: j, b: &w, ballast: ballast, want: only(overturning)}
 	})
 }
 
@@ -71,7 +72,7 @@ func (j *job) lower(b *lone, ballast []float64) (int, bool) {
 		}
 		for to := len(c.Sections) - 1; to > 0; to-- {
 			part := j.columnPart(i, 0, to)
-			missed, err := (single{j, part, ballast[:to], only(overturning)}).missed()
+			missed, err := (single{j: j, b: part, ballast: ballast[:to], want: only(overturning)}).missed()
 			if err == nil && len(missed) == 0 {
 				return to, true
 			}

@@ -292,7 +292,7 @@ func TestLimitsDoNotDependOnTheBasis(t *testing.T) {
 			if row.GustMs == nil || row.FromDeg == nil {
 				t.Fatalf("basis %s: no limit of %s: %s", p.basis, row.Piece, row.Why)
 			}
-			fmt.Fprintf(&b, "%s, %s: %.12g m/s, handheld %s, from %v, %s\n", row.Piece, row.State, *row.GustMs, number(row.HandheldMs), *row.FromDeg, row.Governs)
+			fmt.Fprintf(&b, "%s, %s: %.6g m/s, handheld %.6g, from %v, %s\n", row.Piece, row.State, *row.GustMs, *row.HandheldMs, *row.FromDeg, row.Governs)
 		}
 		return b.String()
 	}

@@ -186,7 +186,7 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 		wider := func(x float64) changed {
 			w := *b
 			w.foot, w.ready = grow(b.foot, x/2), nil
-			return single{j, &w, ballast, only(overturning)}
+			return single{j: j, b: &w, ballast: ballast, want: only(overturning)}
 		}
 		if x, ok := least(maxFoot, 0.025, pool, wider); ok {
 			add("foot", x, "m", fmt.Sprintf("a foot wider by %s on every side", quantity.Format(quantity.Length(x/2), j.f.System())))
@@ -200,14 +200,14 @@ func (j *job) cureOf(b *lone, worst [modes]finding, mode int, pool []situation) 
 		if to, ok := j.lower(b, ballast); ok {
 			add("sections", float64(to), "1", "leave off "+j.leftOff(b, to))
 		}
-		if v, ok := j.gustFor(single{j, b, ballast, allModes}, stateClosed); ok && v > 0 {
+		if v, ok := j.gustFor(single{j: j, b: b, ballast: ballast, want: allModes}, stateClosed); ok && v > 0 {
 			add("gust", v, "m/s", fmt.Sprintf("have it down before gusts of %s", j.gustText(v)))
 		}
 	case sliding:
 		rougher := func(x float64) changed {
 			w := *b
 			w.friction, w.ready = x, nil
-			return single{j, &w, ballast, only(sliding)}
+			return single{j: j, b: &w, ballast: ballast, want: only(sliding)}
 		}
 		if x, ok := least(1, 0.01, pool, rougher); ok {
 			add("friction", x, "1", fmt.Sprintf("a friction of %.2f under it, shown by a pull test, in place of %.2f", x, b.friction))
@@ -246,7 +246,7 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 	if b.slots[0].name != slotBase || len(b.slots) < 2 {
 		x, ok := least(maxUnits, 1, pool, func(x float64) changed {
 			counts[0] = int(math.Round(x))
-			return single{j, b, with(counts), want}
+			return single{j: j, b: b, ballast: with(counts), want: want}
 		})
 		counts[0] = int(math.Round(x))
 		return counts, ok

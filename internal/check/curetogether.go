@@ -92,7 +92,7 @@ func (j *job) remedy(g *group, ballast []float64, worst *fall) remedy {
 			}
 			r := remedy{ok: true, group: with, bolted: bolted, counts: counts}
 			if firm {
-				laid := g.laid(j, ballast, counts)
+				laid := g.heaped(j, ballast, counts)
 				firmer := func(x float64) changed { return several{j, base.with(x, -1), laid} }
 				if r.firm, r.ok = least(most, strongest/20, []situation{worst.sit}, firmer); !r.ok {
 					continue
@@ -135,7 +135,8 @@ func (r *remedy) text(j *job) string {
 // limit.
 func (g *group) bolted() *group {
 	other := *g
-	other.ready, other.tried, other.ways = map[float64]standingOn{}, map[start]bool{}, slices.Clone(g.ways)
+	other.ways = slices.Clone(g.ways)
+	other.prepare()
 	other.system.Links = slices.Clone(g.system.Links)
 	inf := math.Inf(1)
 	for _, c := range g.system.Contacts {
@@ -167,7 +168,8 @@ func (g *group) tautest() (hold float64) {
 // with is the group with every fastening, or every guy, at least that strong, N.
 func (g *group) with(fastening, guy float64) *group {
 	other := *g
-	other.ready, other.tried, other.ways = map[float64]standingOn{}, map[start]bool{}, slices.Clone(g.ways)
+	other.ways = slices.Clone(g.ways)
+	other.prepare()
 	other.system.Links, other.system.Guys = nil, nil
 	for _, k := range g.system.Links {
 		k.Pull, k.Push, k.Shear = max(k.Pull, fastening), max(k.Push, fastening), max(k.Shear, fastening)
@@ -180,8 +182,8 @@ func (g *group) with(fastening, guy float64) *group {
 	return &other
 }
 
-// laid is the ballast with further units in the slots, kg.
-func (g *group) laid(j *job, ballast []float64, counts []int) []float64 {
+// heaped is the ballast with further units in the slots, kg.
+func (g *group) heaped(j *job, ballast []float64, counts []int) []float64 {
 	kg := slices.Clone(ballast)
 	from := 0
 	for _, b := range g.members {
@@ -293,7 +295,7 @@ func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, why st
 	if g.seated {
 		return
 	}
-	kg := g.laid(j, ballast, counts)
+	kg := g.heaped(j, ballast, counts)
 	from := 0
 	for i, b := range g.members {
 		if len(b.slots) == 0 {

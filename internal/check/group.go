@@ -23,10 +23,31 @@ type group struct {
 	fixings []*site.Fixing // that each link is of
 	seated  bool           // one column by itself: its parts have hand checks too
 
+	ways   []statics.Collapse // to fall, found so far: hints where to look
+	found  int                // ways found in all
+	worsts map[standsIn]fall  // of each state at its own gust
+	prepared
+}
+
+// standsIn is a state of a site.
+type standsIn struct {
+	state  state
+	people bool
+}
+
+// prepared is what was worked out for a group, so that it need not be again.
+type prepared struct {
 	ready map[float64]standingOn // by the corner of the friction pyramid, where the ground is hard
-	ways  []statics.Collapse     // to fall, found so far: hints where to look
-	found int                    // ways found in all
 	tried map[start]bool
+	bases map[start]*statics.Basis // where the search for loads like these ended
+
+	worsts map[standsIn]fall // of each state at its own gust
+	laid   []float64         // the ballast in it then, kg
+}
+
+// prepare forgets what was worked out, some megabytes.
+func (g *group) prepare() {
+	g.prepared = prepared{ready: map[float64]standingOn{}, tried: map[start]bool{}, bases: map[start]*statics.Basis{}}
 }
 
 // standingOn is a group on its ground, ready to be solved.
@@ -128,7 +149,8 @@ func (j *job) assemble(own []piece) *group {
 		p, q := middle(own[a]), middle(own[b])
 		return p[0] < q[0] || p[0] == q[0] && p[1] < q[1]
 	})
-	g := &group{ready: map[float64]standingOn{}, tried: map[start]bool{}}
+	g := &group{}
+	g.prepare()
 	first := map[string]int{} // the lowest member of each piece
 	for _, p := range own {
 		first[p.name.V] = len(g.members)

@@ -110,12 +110,21 @@ func thinner(material string, diameter float64) (r fastener.Rope, err error) {
 	return r, fmt.Errorf("the tables have no %s rope as thin as %.4g mm", material, diameter*1e3)
 }
 
-// stood is a group that was checked, with the situations that govern its setups.
-type stood struct {
-	group   *group
-	ballast []float64
-	governs []situation
+// asking is the least part of their strength with which some fastenings or guys of a group still
+// reach its required factor.
+type asking struct {
+	share float64
+	sit   *situation // that asks most; nil when none asks for anything
+	ok    bool       // false where no strength does
 }
+
+// strengths are what a group asks of its fixings and of its guys, by their names.
+type strengths struct {
+	fixings map[*site.Fixing]asking
+	guys    map[string]asking
+}
+
+func newStrengths() strengths { return strengths{map[*site.Fixing]asking{}, map[string]asking{}} }
 
 // fastenings checks the fixings and guys of pieces that stand together, by the least strength
 // with which the pieces would still reach their factor.
@@ -143,28 +152,16 @@ func (j *job) fixing(name string, f *site.Fixing) {
 		j.demanded(name, what, g.err.Error()+"; nothing is counted on through it", 0, f.At)
 		return
 	}
-	st, links := j.stoodWith(func(g *group) (own []int) {
-		for i := range g.fixings {
-			if g.fixings[i] == f {
-				own = append(own, i)
-			}
-		}
-		return own
-	})
-	if st == nil {
+	asks, ok := j.asks.fixings[f]
+	switch {
+	case !ok:
 		j.demanded(name, what, "the pieces that it joins were not checked together", 0, f.At)
 		return
-	}
-	share, sit, ok := j.leastStrength(st, func(s *statics.Group, by float64) {
-		for _, i := range links {
-			k := &s.Links[i]
-			k.Pull, k.Push, k.Shear = by*k.Pull, by*k.Push, by*k.Shear
-		}
-	})
-	if !ok {
+	case !asks.ok:
 		j.demanded(name, what, fmt.Sprintf("each holds %s, and the pieces do not reach their factor however strong their fastenings are; see their standing together", j.force(math.Min(g.pull, g.shear))), 0, f.At)
 		return
 	}
+	share := asks.share
 	capacity := math.Min(g.pull, g.shear)
 	use := fastener.Use{Demand: share * capacity, Capacity: capacity, Mode: g.weaker.Mode, Certainty: g.weaker.Certainty, Lateral: g.weaker}
 	cure := ""
@@ -174,7 +171,7 @@ func (j *job) fixing(name string, f *site.Fixing) {
 			cure = j.cureFixing(f, share)
 		}
 	}
-	j.record(j.ofGroup(grip{subject: name, what: what, at: f.At, use: use, share: share, cure: cure}, sit,
+	j.record(j.ofGroup(grip{subject: name, what: what, at: f.At, use: use, share: share, cure: cure}, asks.sit,
 		verdict.Step{Text: "one fastening", Formula: "number · what one screw or bolt carries, in wind", Numbers: fmt.Sprintf("along %.4g N, across %.4g N, of %d", g.pull, g.shear, g.count), At: f.At.String()},
 		verdict.Step{Text: "what it must hold", Formula: "least part of its strength, all fastenings of the piece alike, with which the pieces together still reach their factor",
 			Numbers: fmt.Sprintf("%.3f of it: %.4g N in its weaker direction", share, use.Demand), Source: "limit analysis of rigid bodies"}))
@@ -211,33 +208,22 @@ func (j *job) guy(i int) {
 		j.demanded(y.From.V, what, err.Error()+"; it is not counted on", 0, y.At)
 		return
 	}
-	st, own := j.stoodWith(func(g *group) (own []int) {
-		for k := range g.system.Guys {
-			if g.system.Guys[k].Name == strconv.Itoa(i+1) {
-				own = append(own, k)
-			}
-		}
-		return own
-	})
-	if st == nil {
+	asks, ok := j.asks.guys[strconv.Itoa(i+1)]
+	switch {
+	case !ok:
 		j.demanded(y.From.V, what, "its piece was not checked with it", 0, y.At)
 		return
-	}
-	share, sit, ok := j.leastStrength(st, func(s *statics.Group, by float64) {
-		for _, k := range own {
-			s.Guys[k].Limit *= by
-		}
-	})
-	if !ok {
+	case !asks.ok:
 		j.demanded(y.From.V, what, fmt.Sprintf("it is counted on for %s (%s), and its piece does not reach its factor however strong it is; see standing together", j.force(c.Value), c.Mode), 0, y.At)
 		return
 	}
+	share := asks.share
 	use := fastener.Use{Demand: share * c.Value, Capacity: c.Value, Mode: c.Mode, Certainty: c.Certainty, Tension: c}
 	cure := ""
 	if share > 1 {
 		cure = fmt.Sprintf("rope, fitting and anchor for %s each, as computed here", j.force(math.Ceil(use.Demand)))
 	}
-	j.record(j.ofGroup(grip{subject: y.From.V, what: what, at: y.At, use: use, share: share, cure: cure}, sit,
+	j.record(j.ofGroup(grip{subject: y.From.V, what: what, at: y.At, use: use, share: share, cure: cure}, asks.sit,
 		verdict.Step{Text: "what it must pull", Formula: "least part of its strength with which its piece still reaches the factor", Numbers: fmt.Sprintf("%.3f of it: %.4g N", share, use.Demand), Source: "limit analysis of rigid bodies"}))
 }
 
@@ -251,56 +237,93 @@ func (j *job) ofGroup(g grip, sit *situation, steps ...verdict.Step) grip {
 	return g
 }
 
-// stoodWith finds the group that was checked with some links or guys, and which they are.
-func (j *job) stoodWith(find func(*group) []int) (*stood, []int) {
-	for i := range j.stood {
-		if own := find(j.stood[i].group); len(own) > 0 {
-			return &j.stood[i], own
+// askStrengths finds what a group asks of each of its fixings and guys.
+func (j *job) askStrengths(g *group, ballast []float64, governs []situation) {
+	for i, f := range g.fixings {
+		if slices.Contains(g.fixings[:i], f) {
+			continue
 		}
+		j.asks.fixings[f] = j.leastStrength(g, ballast, governs, func(s *statics.Group, by float64) {
+			for k := range s.Links {
+				if g.fixings[k] == f {
+					k := &s.Links[k]
+					k.Pull, k.Push, k.Shear = by*k.Pull, by*k.Push, by*k.Shear
+				}
+			}
+		})
 	}
-	return nil, nil
+	for i := range g.system.Guys {
+		j.asks.guys[g.system.Guys[i].Name] = j.leastStrength(g, ballast, governs, func(s *statics.Group, by float64) {
+			s.Guys[i].Limit *= by
+		})
+	}
 }
 
 // leastStrength is the least factor on the strength of some links or guys with which a group still
 // reaches its required factor, and the situation that asks most. It is found in the situations that
 // govern the group as it is, and then held against what is worst for the group that is as weak
-// as that, until nothing new falls short. ok is false where no strength does.
-func (j *job) leastStrength(st *stood, scale func(*statics.Group, float64)) (least float64, sit *situation, ok bool) {
-	governs := slices.Clone(st.governs)
+// as that, until nothing new falls short.
+func (j *job) leastStrength(g *group, ballast []float64, governs []situation, scale func(*statics.Group, float64)) asking {
+	found := asking{ok: true}
+	weak := *g
+	weak.ready = map[float64]standingOn{}
+	restore := func() {
+		for _, r := range g.ready {
+			_ = r.analysis.Refit(r.system) // which it once fitted
+		}
+	}
 	for range mostRounds {
-		for n := range governs {
-			more, ok := j.strengthIn(st, &governs[n], least, scale)
+		for i := range governs {
+			s := &governs[i]
+			more, ok := j.strengthIn(g, s, ballast, found.share, scale)
+			restore()
 			if !ok {
-				return 0, nil, false
+				return asking{}
 			}
-			if more > least {
-				least, sit = more, &governs[n]
+			if more > found.share {
+				found.share, found.sit = more, s
 			}
 		}
-		weak := *st.group
 		// The ways to fall of the group say which loads to try. Where that could decide, each is
 		// followed to what is worst, else only what is not carried.
-		weak.ready, weak.tried, weak.ways = map[float64]standingOn{}, maps.Clone(st.group.tried), slices.Clone(st.group.ways)
-		if least > closeShare {
+		weak.tried, weak.ways = maps.Clone(g.tried), slices.Clone(g.ways)
+		if found.share > closeShare {
 			weak.tried = map[start]bool{}
 		}
-		weak.system.Links, weak.system.Guys = slices.Clone(weak.system.Links), slices.Clone(weak.system.Guys)
-		scale(&weak.system, math.Max(least, leastShare))
-		governs = governs[:0]
+		weak.weaken(g, scale, math.Max(found.share, leastShare))
+		var worse []situation
 		for _, s := range j.setups(weak.members...) {
-			for _, s := range s.positions() {
-				worst := fall{ratio: 1 - 1e-3}
-				if err := j.sweep(&weak, s, s.gust, st.ballast, &worst, known, nil); err == nil && worst.found {
-					governs = append(governs, worst.sit)
-				}
+			h := j.hunt(&weak, s.gust, ballast, 1-1e-3)
+			if err := h.sweep(s, known); err == nil && h.worst.found {
+				worse = append(worse, h.worst.sit)
 			}
 		}
-		if len(governs) == 0 {
+		restore()
+		if len(worse) == 0 {
 			break
 		}
-		governs = slices.Clone(governs) // sit points into the old ones
+		governs = worse
 	}
-	return least, sit, true
+	return found
+}
+
+// weaken makes g as weak as another that was scaled by a factor, with what was prepared for that.
+func (g *group) weaken(o *group, scale func(*statics.Group, float64), by float64) {
+	g.system = *scaled(&o.system, scale, by)
+	g.ready = map[float64]standingOn{}
+	for align, r := range o.ready {
+		if system := scaled(r.system, scale, by); r.analysis.Refit(system) == nil {
+			g.ready[align] = standingOn{r.analysis, system}
+		}
+	}
+}
+
+// scaled is a system with some strengths scaled by a factor.
+func scaled(s *statics.Group, scale func(*statics.Group, float64), by float64) *statics.Group {
+	k := *s
+	k.Links, k.Guys = slices.Clone(s.Links), slices.Clone(s.Guys)
+	scale(&k, by)
+	return &k
 }
 
 const (
@@ -311,21 +334,24 @@ const (
 
 // strengthIn is the least strength, no less than one that is known to be asked for, in one
 // situation.
-func (j *job) strengthIn(st *stood, s *situation, least float64, scale func(*statics.Group, float64)) (float64, bool) {
-	loads, _, system, err := j.togetherIn(st.group, *s, s.gust, st.ballast)
+func (j *job) strengthIn(g *group, s *situation, ballast []float64, least float64, scale func(*statics.Group, float64)) (float64, bool) {
+	a, err := j.actionsOn(g, s.setup, s.towards, s.gust, ballast)
 	if err != nil {
 		return 0, false
 	}
+	var loads statics.Loads
+	a.loads(&loads, s)
 	needs := j.needed(s)
+	basis := g.basisOf(start{s.state, s.people, s.swing, s.towards, s.combine, everyStart})
+	analysis, system, err := j.systemOf(g, s.towards, ballast)
+	if err != nil {
+		return 0, false
+	}
 	carries := func(by float64) bool {
-		k := *system
-		k.Links, k.Guys = slices.Clone(system.Links), slices.Clone(system.Guys)
-		scale(&k, by)
-		a, err := statics.NewAnalysis(&k, s.towards)
-		if err != nil {
+		if err := analysis.Refit(scaled(system, scale, math.Max(by, leastShare))); err != nil {
 			return false
 		}
-		good, err := a.Carries(loads, needs)
+		_, good, err := analysis.Seek(&loads, needs, basis)
 		return err == nil && good
 	}
 	if carries(least) {

@@ -28,7 +28,7 @@ type Options struct {
 // Run checks a loaded site. The error is for a site that the engines cannot take at
 // all, with the reason in the user's words.
 func Run(f *site.File, masses *takeoff.Takeoff, options Options) (*verdict.Report, error) {
-	j := &job{f: f, masses: masses, options: options, report: &verdict.Report{
+	j := &job{f: f, masses: masses, options: options, asks: newStrengths(), report: &verdict.Report{
 		Title: f.Title.V, Basis: f.Site.Basis.V, Units: f.System().String(),
 		Cautions: cautions,
 	}}
@@ -64,7 +64,7 @@ type job struct {
 	presumed []presumed           // defaults that the checks of power and of fasteners took
 
 	grasps map[*site.Fixing]grasp // what fixings hold
-	stood  []stood                // groups that were checked
+	asks   strengths              // of the groups that were checked
 	fitted map[fastener.Joint]*held
 
 	measured *climate // a gust that somebody measures

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"galefast/internal/quantity"
@@ -54,6 +55,12 @@ type stander interface {
 	worst(s setup, gust, bar float64) (hit, error)
 	// holds reports whether it reaches what is wanted in one situation at a gust.
 	holds(sit situation, gust float64) bool
+	// upTo is the highest gust at which it holds in one situation, no more than one at which
+	// it does not.
+	upTo(sit situation, gust float64) (float64, error)
+	bodies() []*lone
+	// reached is the worst of a setup at its own gust.
+	reached(in setup) (hit, bool)
 }
 
 // hit is the worst situation found, how far it is from what is required, and how it falls.
@@ -70,6 +77,7 @@ type single struct {
 	b       *lone
 	ballast []float64
 	want    mask
+	worsts  map[standsIn]hit
 }
 
 func (s single) label() string   { return s.b.name }
@@ -86,6 +94,25 @@ func (s single) worst(in setup, gust, _ float64) (hit, error) {
 
 func (s single) holds(sit situation, gust float64) bool {
 	return s.j.holdsIn(s.b, sit, gust, s.ballast, s.want)
+}
+
+func (s single) bodies() []*lone { return []*lone{s.b} }
+
+func (s single) reached(in setup) (hit, bool) {
+	h, ok := s.worsts[standsIn{in.state, in.people}]
+	return h, ok
+}
+
+func (s single) upTo(sit situation, gust float64) (float64, error) {
+	lo, hi := 0.0, gust
+	for hi-lo > 1e-6 {
+		if mid := (lo + hi) / 2; s.holds(sit, mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo, nil
 }
 
 // several is a group.
@@ -122,40 +149,132 @@ func (s several) holds(sit situation, gust float64) bool {
 	return err == nil && carried
 }
 
+func (s several) bodies() []*lone { return s.g.members }
+
+func (s several) reached(in setup) (hit, bool) {
+	w, ok := s.g.worsts[standsIn{in.state, in.people}]
+	ok = ok && slices.Equal(s.ballast, s.g.laid)
+	return hit{true, w.ratio, w.sit, w.words}, ok
+}
+
+// upTo comes down by the motions that stop a gust: the power of the wind in each goes with the
+// square of the gust.
+func (s several) upTo(sit situation, gust float64) (float64, error) {
+	analysis, _, err := s.j.systemOf(s.g, sit.towards, s.ballast)
+	if err != nil {
+		return 0, err
+	}
+	needs := s.j.needed(&sit) * (1 - 1e-9)
+	var loads statics.Loads
+	var basis statics.Basis
+	for range 60 {
+		a, err := s.j.actionsOn(s.g, sit.setup, sit.towards, gust, s.ballast)
+		if err != nil {
+			return 0, err
+		}
+		a.loads(&loads, &sit)
+		o, carried, err := analysis.Seek(&loads, needs, &basis)
+		if err != nil || carried {
+			return gust, err
+		}
+		left, blown := o.Collapse.Dissipated, 0.0
+		for _, f := range loads.Dead {
+			left -= o.Collapse.Power(f)
+		}
+		for i, f := range loads.Live {
+			if p := needs * o.Collapse.Power(f); i < len(a.winds) {
+				blown += p
+			} else {
+				left -= p
+			}
+		}
+		if left <= 0 || blown <= 0 {
+			return 0, nil
+		}
+		gust = math.Min(gust*math.Sqrt(left/blown), gust*(1-1e-9))
+	}
+	return gust, nil
+}
+
 // breath is a gust, m/s, that is no wind: a limit below it is none.
 const breath = 0.05
 
 // gustLimit is the highest gust at which every required factor is reached in a setup. The
 // situation that governs at a gust bounds the limit from above; every situation is
 // tried again at the bound until none falls short.
-func gustLimit(st stander, s setup) (limit float64, at hit, err error) {
+func (j *job) gustLimit(st stander, s setup) (limit float64, at hit, err error) {
+	limit = maxLimit
+	if h, ok := st.reached(s); ok && h.sit.wind == s.wind && s.blows == nil {
+		if s.people {
+			// The limit of the situation that governs at its own gust lies not far above.
+			if limit, err = st.upTo(h.sit, maxLimit); err != nil {
+				return 0, h, err
+			}
+			limit = math.Min(maxLimit, math.Max(1, 1.001*limit))
+		} else if v := s.gust * math.Sqrt(h.ratio); j.grows(st.bodies(), s, math.Min(v, maxLimit)) {
+			// Wind is all that acts, and it grows with the square of the gust in every situation.
+			if v >= maxLimit {
+				return maxLimit, hit{}, nil
+			}
+			if v < breath {
+				v = 0
+			}
+			return v, h, nil
+		}
+	}
 	still, err := st.worst(s, 0, 1)
 	if err != nil || still.found && still.ratio < 1 {
 		return 0, still, err
 	}
-	limit = maxLimit
 	for range 60 {
 		worst, err := st.worst(s, limit, 1)
 		if err != nil {
 			return 0, worst, err
 		}
 		if !worst.found || worst.ratio >= 1-1e-7 {
+			if !at.found && limit < maxLimit { // the guess was too low
+				limit = math.Min(1.5*limit, maxLimit)
+				continue
+			}
 			return limit, at, nil
 		}
 		at = worst
-		lo, hi := 0.0, limit
-		for hi-lo > 1e-6 {
-			if mid := (lo + hi) / 2; st.holds(worst.sit, mid) {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		if limit = lo; limit < breath {
-			return 0, at, nil
+		if limit, err = st.upTo(worst.sit, limit); err != nil || limit < breath {
+			return 0, at, err
 		}
 	}
 	return limit, at, nil
+}
+
+// grows reports whether the wind on bodies at a gust is that at the setup's own, times the square of
+// the gusts. Round members have a range in which it grows less.
+func (j *job) grows(bodies []*lone, in setup, gust float64) bool {
+	if in.gust <= 0 || gust <= 0 {
+		return false
+	}
+	by := gust * gust / (in.gust * in.gust)
+	for _, s := range in.positions() {
+		for _, b := range bodies {
+			for _, towards := range b.directions(s) {
+				own, err := j.winds(b, s, towards, in.gust)
+				if err != nil {
+					return false
+				}
+				other, err := j.winds(b, s, towards, gust)
+				if err != nil || len(own) != len(other) {
+					return false
+				}
+				for i := range own {
+					if !slices.EqualFunc(own[i], other[i], func(p, q blow) bool {
+						return math.Abs(by*p.F[0]-q.F[0])+math.Abs(by*p.F[1]-q.F[1])+math.Abs(by*p.F[2]-q.F[2]) <= 1e-9*(math.Abs(q.F[0])+math.Abs(q.F[1])+math.Abs(q.F[2]))
+					}) {
+						return false
+					}
+				}
+			}
+		}
+	}
+	return true
 }
 
 // gustFor is the limit in the setups of one state.
@@ -166,7 +285,7 @@ func (j *job) gustFor(st stander, in state) (float64, bool) {
 			continue
 		}
 		s.wind = j.measured
-		v, _, err := gustLimit(st, s)
+		v, _, err := j.gustLimit(st, s)
 		if err != nil {
 			return 0, false
 		}
@@ -184,7 +303,7 @@ func (j *job) limit(st stander) {
 			row.WantedMs = ptr(s.gust)
 		}
 		s.wind = j.measured
-		v, at, err := gustLimit(st, s)
+		v, at, err := j.gustLimit(st, s)
 		switch {
 		case err != nil:
 			row.Why = err.Error()
@@ -203,18 +322,18 @@ func (j *job) limit(st stander) {
 			}
 		}
 		if j.options.LimitsAround && row.GustMs != nil {
-			row.Around = around(st, s)
+			row.Around = j.around(st, s)
 		}
 		j.report.Limits.Rows = append(j.report.Limits.Rows, row)
 	}
 }
 
 // around is the limit of each direction of the wind, every 15 degrees.
-func around(st stander, s setup) []verdict.Around {
+func (j *job) around(st stander, s setup) []verdict.Around {
 	var list []verdict.Around
 	for _, towards := range wind.Directions(nil) {
 		s.blows = []float64{towards}
-		v, _, err := gustLimit(st, s)
+		v, _, err := j.gustLimit(st, s)
 		if err != nil {
 			return nil
 		}

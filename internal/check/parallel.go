@@ -1,6 +1,7 @@
 package check
 
 import (
+	"maps"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -19,7 +20,7 @@ func (j *job) sideBySide(work []func(*job)) {
 		workers.Go(func() {
 			for i := next.Add(1) - 1; int(i) < len(work); i = next.Add(1) - 1 {
 				parts[i] = *j
-				parts[i].report, parts[i].taken = &verdict.Report{}, nil
+				parts[i].report, parts[i].taken, parts[i].asks = &verdict.Report{}, nil, newStrengths()
 				work[i](&parts[i])
 			}
 		})
@@ -34,7 +35,8 @@ func (j *job) sideBySide(work []func(*job)) {
 func (j *job) join(o *job) {
 	a, b := j.report, o.report
 	j.taken = append(j.taken, o.taken...)
-	j.stood = append(j.stood, o.stood...)
+	maps.Copy(j.asks.fixings, o.asks.fixings)
+	maps.Copy(j.asks.guys, o.asks.guys)
 	a.Checks = append(a.Checks, b.Checks...)
 	a.Wind.Rows = append(a.Wind.Rows, b.Wind.Rows...)
 	a.Ballast.Rows = append(a.Ballast.Rows, b.Ballast.Rows...)

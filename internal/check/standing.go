@@ -61,7 +61,7 @@ func (j *job) standing() error {
 	for _, g := range groups {
 		work = append(work, func(j *job) {
 			j.together(g)
-			clear(g.ready) // of a third of a megabyte each
+			g.prepare()
 		})
 	}
 	j.sideBySide(work)
@@ -87,12 +87,13 @@ func (j *job) byItself(b *lone) {
 			j.standingRow(b, mode, &worst[mode], ballast, cures[mode])
 		}
 	}
-	st := single{j, b, ballast, allModes}
+	st := single{j, b, ballast, allModes, map[standsIn]hit{}}
 	if b.whole {
 		j.bearingRow(b, ballast)
 		var governs []situation // of each setup
 		for _, s := range st.setups() {
 			if w, err := st.worst(s, s.gust, math.Inf(1)); err == nil && w.found {
+				st.worsts[standsIn{s.state, s.people}] = w
 				governs = append(governs, w.sit)
 			}
 		}

@@ -265,9 +265,9 @@ func (a *actions) of(start int) int {
 	return len(a.pushes) - a.first[start]
 }
 
-// worsen changes a situation to what drives a collapse most, and reports whether that
-// changed anything.
-func (a *actions) worsen(s *situation, c *statics.Collapse) bool {
+// worsen changes a situation to what drives a collapse most. It returns the factor at which
+// that drives the collapse, and whether it changed anything.
+func (a *actions) worsen(s *situation, c *statics.Collapse) (bound float64, changed bool) {
 	r := a.against(c, s.combination())
 	least := 0
 	for n := range r.push {
@@ -275,9 +275,9 @@ func (a *actions) worsen(s *situation, c *statics.Collapse) bool {
 			least = n
 		}
 	}
-	changed := s.push != r.push[least] || !slices.Equal(s.pick, r.pick) || !slices.Equal(s.heavies, r.heavies)
+	changed = s.push != r.push[least] || !slices.Equal(s.pick, r.pick) || !slices.Equal(s.heavies, r.heavies)
 	s.pick, s.heavies, s.push = r.pick, r.heavies, r.push[least]
-	return changed
+	return r.bound(c, least), changed
 }
 
 // needed is the factor that a group must reach in a situation.
@@ -295,54 +295,52 @@ func (j *job) needed(s *situation) float64 {
 // no new way, every choice of wind and push is tried; where there are too many, and there is no
 // bar, every push with the loads that are worst for it.
 func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, bar float64) (fall, error) {
-	worst := fall{ratio: bar}
-	for how, rounds := known, 0; rounds < maxSweeps; rounds++ {
+	h := j.hunt(g, gust, ballast, bar)
+	last := most
+	if math.IsInf(bar, 1) {
+		last = every
+	}
+	for how, rounds := known, 1; rounds <= maxSweeps; rounds++ {
 		before := g.found
-		for _, s := range s.positions() {
-			if err := j.sweep(g, s, gust, ballast, &worst, how, nil); err != nil {
-				return worst, err
-			}
+		if err := h.sweep(s, how); err != nil {
+			return h.worst, err
 		}
-		if worst.found && !math.IsInf(bar, 1) || how != known && g.found == before {
-			break // below a bar, one is enough: whoever asks mends it and asks again
-		}
-		if how == known && g.found == before {
-			if how = most; math.IsInf(bar, 1) {
-				how = every
-			}
+		switch nothing := g.found == before; {
+		case h.worst.found && !math.IsInf(bar, 1), how == last && nothing:
+			return h.worst, h.tell() // below a bar, one is enough: whoever asks mends it and asks again
+		case nothing || rounds == maxSweeps/2:
+			how = last
 		}
 	}
-	return worst, nil
+	return h.worst, h.tell()
 }
 
 // glance is the worst ratio of a group that one look at the ways to fall known shows.
 func (j *job) glance(g *group, ballast []float64) (float64, error) {
-	worst := fall{ratio: math.Inf(1)}
+	worst := math.Inf(1)
 	for _, s := range j.setups(g.members...) {
-		for _, s := range s.positions() {
-			if err := j.sweep(g, s, s.gust, ballast, &worst, known, nil); err != nil {
-				return 0, err
-			}
+		h := j.hunt(g, s.gust, ballast, worst)
+		if err := h.sweep(s, known); err != nil {
+			return 0, err
 		}
+		worst = h.worst.ratio
 	}
-	return worst.ratio, nil
+	return worst, nil
 }
 
 // everyBelow lists situations of a setup whose ratio lies below a bar; none when none is found.
 func (j *job) everyBelow(g *group, s setup, gust float64, ballast []float64, bar float64) ([]fall, error) {
-	var list []fall
+	h := j.hunt(g, gust, ballast, bar)
+	h.keep = true
 	for _, how := range [2]effort{known, most} {
-		for _, s := range s.positions() {
-			worst := fall{ratio: bar}
-			if err := j.sweep(g, s, gust, ballast, &worst, how, func(f fall) { list = append(list, f) }); err != nil {
-				return nil, err
-			}
+		if err := h.sweep(s, how); err != nil {
+			return nil, err
 		}
-		if len(list) > 0 {
+		if len(h.falls) > 0 {
 			break
 		}
 	}
-	return list, nil
+	return h.falls, nil
 }
 
 // effort is how much a sweep tries in each direction.
@@ -386,101 +384,232 @@ func alike(a, b *statics.Collapse) bool {
 	return true
 }
 
-// sweep tries a setup from every direction. With each, every fall below the first bar is
-// handed over, and not only what is worse than all before.
-func (j *job) sweep(g *group, s setup, gust float64, ballast []float64, worst *fall, how effort, each func(fall)) error {
-	bar := worst.ratio
-	var faces []float64
-	for _, b := range g.members {
-		faces = append(faces, b.faces(s)...)
+// hunt is a search for the worst situation of a group at one gust with one ballast.
+type hunt struct {
+	j       *job
+	g       *group
+	gust    float64
+	ballast []float64
+	bar     float64
+	worst   fall // its ratio is the bar until something worse is found
+	keep    bool // every fall below the first bar in falls, and not only what is worse than all before
+	falls   []fall
+	carried map[asked]float64 // the greatest factor at which loads are known to be carried
+
+	// Of the direction that is looked at.
+	a        *actions
+	analysis *statics.Analysis
+	sit      situation
+	needs    float64
+	loads    statics.Loads
+	basis    *statics.Basis
+}
+
+// asked says which loads were tried.
+type asked struct {
+	start
+	climate *climate
+	push    int
+	choice  string // of winds and masses
+}
+
+func (j *job) hunt(g *group, gust float64, ballast []float64, bar float64) *hunt {
+	return &hunt{j: j, g: g, gust: gust, ballast: ballast, bar: bar, worst: fall{ratio: bar}, carried: map[asked]float64{}}
+}
+
+// tell works the worst situation out anew, so that what is said of it does not depend on
+// what was tried before.
+func (h *hunt) tell() error {
+	w := &h.worst
+	if !w.found {
+		return nil
 	}
-	var loads statics.Loads
-	for _, towards := range s.directions(faces) {
-		a, err := j.actionsOn(g, s, towards, gust, ballast)
-		if err != nil {
-			return err
+	loads, analysis, system, err := h.j.togetherIn(h.g, w.sit, h.gust, h.ballast)
+	if err != nil {
+		return err
+	}
+	o, err := solved(analysis, loads)
+	if err != nil {
+		return err
+	}
+	w.outcome, w.ratio, w.words = o, ratio(o.Factor, h.j.needed(&w.sit)), o.Collapse.Words(system)
+	return nil
+}
+
+// solved is the factor of loads with its proof.
+func solved(a *statics.Analysis, l *statics.Loads) (statics.Outcome, error) {
+	o, err := a.Solve(l, statics.AllLimits)
+	if err == nil && !o.Certificate.OK {
+		err = statics.ErrUnproven
+	}
+	return o, err
+}
+
+// sweep tries a setup from every direction, with its leaves at every angle.
+func (h *hunt) sweep(s setup, how effort) error {
+	var err error
+	for _, s := range s.positions() {
+		var faces []float64
+		for _, b := range h.g.members {
+			faces = append(faces, b.faces(s)...)
 		}
-		analysis, system, err := j.systemOf(g, towards, ballast)
-		if err != nil {
-			return err
-		}
-		sit := situation{setup: s, towards: towards}
-		for sit.combine = range s.wind.combinations {
-			needs := j.needed(&sit)
-			// try looks into one choice of loads, unless it is carried at the bar.
-			try := func(carries bool) error {
-				a.loads(&loads, &sit)
-				if each == nil {
-					bar = worst.ratio
-				}
-				if carries && bar < math.MaxFloat64 { // beyond it nothing is asked of the solver
-					if carried, err := analysis.Carries(&loads, bar*needs); err != nil || carried {
-						return err
-					}
-				}
-				for range 8 {
-					o, err := analysis.Solve(&loads, statics.AllLimits)
-					if err != nil {
-						return err
-					}
-					if !o.Certificate.OK {
-						return statics.ErrUnproven
-					}
-					if q := ratio(o.Factor, needs); q < bar*(1-1e-9) {
-						f := fall{true, q, sit.keep(), o, ""}
-						if each != nil {
-							each(f)
-						}
-						if q < worst.ratio {
-							f.words = o.Collapse.Words(system)
-							*worst = f
-						}
-					}
-					if o.Factor.Unbounded {
-						break
-					}
-					g.remember(&o.Collapse)
-					if !a.worsen(&sit, &o.Collapse) {
-						break
-					}
-					a.loads(&loads, &sit)
-				}
-				return nil
+		for _, towards := range s.directions(faces) {
+			if h.a, err = h.j.actionsOn(h.g, s, towards, h.gust, h.ballast); err != nil {
+				return err
 			}
-			for _, l := range a.leads(g, &sit) {
-				sit.pick, sit.heavies, sit.push = l.pick, l.heavies, l.push
-				seen := start{s.state, s.people, s.swing, towards, sit.combine, l.from}
-				if err := try(g.tried[seen] && l.bound >= bar*needs); err != nil {
+			if h.analysis, _, err = h.j.systemOf(h.g, towards, h.ballast); err != nil {
+				return err
+			}
+			h.sit = situation{setup: s, towards: towards}
+			for h.sit.combine = range s.wind.combinations {
+				h.needs = h.j.needed(&h.sit)
+				if err := h.from(how); err != nil {
 					return err
-				}
-				g.tried[seen] = true
-			}
-			if how == known {
-				continue
-			}
-			if a.choices() > maxChoices {
-				if how == every {
-					for _, l := range a.everyPush(g, &sit) {
-						sit.pick, sit.heavies, sit.push = l.pick, l.heavies, l.push
-						if err := try(true); err != nil {
-							return err
-						}
-					}
-				}
-				continue
-			}
-			pick := make([]int, len(a.winds))
-			for more := true; more; more = next(pick, a.winds) {
-				for push := min(0, len(a.pushes)-1); push < len(a.pushes); push++ {
-					sit.pick, sit.heavies, sit.push = slices.Clone(pick), make([]bool, len(a.masses)), push
-					if err := try(true); err != nil {
-						return err
-					}
 				}
 			}
 		}
 	}
 	return nil
+}
+
+// from tries one direction.
+func (h *hunt) from(how effort) error {
+	a, s := h.a, &h.sit
+	for _, l := range a.leads(h.g, s) {
+		begin := start{s.state, s.people, s.swing, s.towards, s.combine, l.from}
+		h.basis = h.g.basisOf(begin)
+		if err := h.follow(l, !h.g.tried[begin]); err != nil {
+			return err
+		}
+		h.g.tried[begin] = true
+	}
+	if how == known {
+		return nil
+	}
+	h.basis = h.g.basisOf(start{s.state, s.people, s.swing, s.towards, s.combine, everyStart})
+	if a.choices() > maxChoices {
+		if how == every {
+			for _, l := range a.everyPush(h.g, s) {
+				if err := h.follow(l, false); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}
+	pick := make([]int, len(a.winds))
+	for more := true; more; more = next(pick, a.winds) {
+		for push := min(0, len(a.pushes)-1); push < len(a.pushes); push++ {
+			l := lead{slices.Clone(pick), make([]bool, len(a.masses)), push, math.Inf(1), 0}
+			if err := h.follow(l, false); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// everyStart stands for the searches that start from no body.
+const everyStart = -1
+
+// basisOf is where searches from a start begin.
+func (g *group) basisOf(s start) *statics.Basis {
+	b := g.bases[s]
+	if b == nil {
+		b = &statics.Basis{}
+		g.bases[s] = b
+	}
+	return b
+}
+
+// curious is how far above the bar a way to fall is still worth knowing when it is explored.
+const curious = 1.25
+
+// mostTurns is how often the loads of one lead are changed to what drives a new way to fall most.
+const mostTurns = 8
+
+// follow looks into one choice of loads, unless it is carried at the bar. A lead that is to be
+// explored is looked into for its way to fall all the same, unless that is one that is known.
+func (h *hunt) follow(l lead, explore bool) error {
+	const tie = 1e-7 // below a bound that known ways set
+	s := &h.sit
+	s.pick, s.heavies, s.push = l.pick, l.heavies, l.push
+	bar := h.worst.ratio
+	if h.keep {
+		bar = h.bar
+	}
+	bar *= h.needs
+	at := min(l.bound*(1-tie), bar)
+	if explore {
+		at = min(l.bound*(1-tie), curious*bar)
+	}
+	for range mostTurns {
+		o, carried, err := h.factor(at)
+		if err != nil || carried && at >= bar*(1-2*tie) {
+			return err
+		}
+		if carried { // at the bound of a known way, which is worse than all before
+			h.a.loads(&h.loads, s)
+			if o, err = solved(h.analysis, &h.loads); err != nil {
+				return err
+			}
+		}
+		if q := ratio(o.Factor, h.needs); q < bar/h.needs*(1-1e-9) {
+			f := fall{true, q, s.keep(), o, ""}
+			if h.keep {
+				h.falls = append(h.falls, f)
+			} else {
+				bar = q * h.needs
+			}
+			if q < h.worst.ratio {
+				h.worst = f
+			}
+		}
+		if o.Factor.Unbounded {
+			return nil
+		}
+		h.g.remember(&o.Collapse)
+		bound, changed := h.a.worsen(s, &o.Collapse)
+		if !changed {
+			return nil
+		}
+		at = bound * (1 - tie)
+	}
+	return nil
+}
+
+// factor is that of the situation, or that it is carried at a factor.
+func (h *hunt) factor(at float64) (o statics.Outcome, carried bool, err error) {
+	s := &h.sit
+	what := asked{start{s.state, s.people, s.swing, s.towards, s.combine, 0}, s.wind, s.push, s.choice()}
+	if known, ok := h.carried[what]; ok && known >= at {
+		return o, true, nil
+	}
+	h.a.loads(&h.loads, s)
+	if at >= far { // nothing is known about it
+		o, err = solved(h.analysis, &h.loads)
+		return o, false, err
+	}
+	if o, carried, err = h.analysis.Seek(&h.loads, at, h.basis); carried {
+		h.carried[what] = at
+	}
+	return o, carried, err
+}
+
+// choice names the winds and masses of a situation of a group.
+func (s *situation) choice() string {
+	name := make([]byte, 0, 2*len(s.pick)+len(s.heavies))
+	for _, k := range s.pick {
+		name = append(name, byte(k), byte(k>>8))
+	}
+	for _, heavy := range s.heavies {
+		if heavy {
+			name = append(name, 1)
+		} else {
+			name = append(name, 0)
+		}
+	}
+	return string(name)
 }
 
 // choices is how many combinations of wind and push there are.
@@ -603,6 +732,7 @@ func (j *job) together(g *group) {
 	ballast := j.inPlaceOf(g)
 	worst := fall{ratio: math.Inf(1)}
 	var governs []situation // of each setup
+	g.worsts, g.laid = map[standsIn]fall{}, ballast
 	for _, s := range j.setups(g.members...) {
 		w, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1))
 		if err != nil {
@@ -610,6 +740,7 @@ func (j *job) together(g *group) {
 			return
 		}
 		if w.found {
+			g.worsts[standsIn{s.state, s.people}] = w
 			governs = append(governs, w.sit)
 			if w.ratio < worst.ratio {
 				worst = w
@@ -619,7 +750,6 @@ func (j *job) together(g *group) {
 	if !worst.found {
 		return
 	}
-	j.stood = append(j.stood, stood{g, ballast, governs})
 	needs, from := j.needed(&worst.sit), worst.sit.fromDeg()
 	o := &worst.outcome
 	c := verdict.Check{
@@ -649,6 +779,7 @@ func (j *job) together(g *group) {
 		}
 	}
 	j.limit(st)
+	j.askStrengths(g, ballast, governs)
 }
 
 // workingTogether lists the loads, what carries them and how it falls.
