@@ -18,7 +18,9 @@ func Pattern(kind Kind) string { return pattern(kind, `(?:[-−]`+space+`*)?`, n
 func UnsignedPattern(kind Kind) string { return pattern(kind, "", numberPattern) }
 
 // ZeroPattern matches the texts of [UnsignedPattern] that are nothing but zeros.
-func ZeroPattern(kind Kind) string { return pattern(kind, "", `(?:0+(?:\.0+)?|\.0+)`) }
+func ZeroPattern(kind Kind) string {
+	return pattern(kind, "", fmt.Sprintf(`(?:0+(?:\.0+|(?:(?:%s+|-)0+)?/0*[1-9][0-9]*)?|\.0+)`, space))
+}
 
 // space is every space of Unicode, which \s is not in each of the two dialects.
 const space = "[\\t-\\r \u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]"
