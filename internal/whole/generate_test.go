@@ -38,6 +38,7 @@ func description(c *choices) (*node, *generator) {
 	g := &generator{choices: c, names: map[string][]string{}, catalog: catalog.Embedded()}
 	g.temper = temper(g.below(int(tempers)))
 	g.grouped = g.once(24)
+	without := pick(c, [][]string{nil, {"column", "gate", "wall", "span", "ballast", "guy"}, {"supply", "cord", "lamp"}}) // half a site takes less time
 	root := &node{table: true}
 	fields := keysOf(reflect.TypeFor[site.File]())
 	counts := map[string]int{}
@@ -45,8 +46,13 @@ func description(c *choices) (*node, *generator) {
 		if f.Type.Kind() == reflect.Slice {
 			key := f.Tag.Get("key")
 			counts[key] = pick(c, most[key])
-			if g.grouped && key != "column" {
+			switch {
+			case slices.Contains(without, key):
+				counts[key] = 0
+			case g.grouped && key != "column":
 				counts[key] = min(counts[key], 1)
+			case key == "guy": // what it holds is a group
+				counts[key] = 0
 			}
 			for i := range counts[key] {
 				g.names[key] = append(g.names[key], g.name(key, i))
@@ -75,8 +81,8 @@ func description(c *choices) (*node, *generator) {
 
 // most is how many tables of a kind a file has.
 var most = map[string][]int{
-	"column": {1, 0, 1, 0, 2}, "gate": {0, 1, 0, 1, 2}, "wall": {0, 0, 0, 1, 1, 2}, "span": {0, 0, 1}, "ballast": {0, 1, 2},
-	"guy": {0, 0, 0, 0, 1}, "way": {0, 1}, "supply": {0, 1, 0, 1, 2}, "cord": {0, 1, 2, 3}, "lamp": {0, 1, 2},
+	"column": {1, 0, 1, 0, 2}, "gate": {0, 1, 0, 1}, "wall": {0, 0, 0, 1, 1, 2}, "span": {0, 0, 1}, "ballast": {0, 1, 2},
+	"guy": {0, 1}, "way": {0, 1}, "supply": {0, 1, 0, 1, 2}, "cord": {0, 1, 2, 3}, "lamp": {0, 1, 2},
 }
 
 // together are keys of a table of which exactly one group belongs there.
@@ -102,7 +108,7 @@ var together = map[string][][][]string{
 }
 
 // seldom are the tables that make groups.
-var seldom = []string{"fixing", "joined", "pull_tested"}
+var seldom = []string{"fixing", "joined"}
 
 // usual are values by table and key, or by key alone.
 var usual = map[string][]string{
