@@ -329,7 +329,7 @@ const primes = `'"′″’”‘“`
 // fold writes a unit the way the table does.
 var fold = strings.NewReplacer(
 	"′′", `"`, "’’", `"`, "''", `"`, "′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`,
-	"²", "2", "³", "3", "^", "", "º", "°", "° ", "°", "\u2126", "Ω", // U+2126 is the ohm sign, the table has omega
+	"²", "2", "³", "3", "^2", "2", "^3", "3", "^²", "2", "^³", "3", "º", "°", "° ", "°", "\u2126", "Ω", // U+2126 is the ohm sign, the table has omega
 	"*", " ", "·", " ", "⋅", " ", "-", " ")
 
 func known(name string) bool {
