@@ -223,7 +223,7 @@ func (t *taker) finish(p *Piece, weighed site.Measure[quantity.Mass], tolerance 
 	}
 	reading := float64(weighed.V)
 	p.Weighed = true
-	if len(p.Parts) == 0 && len(p.Sections) == 0 || p.Mass.Nominal == 0 {
+	if p.Mass.Nominal == 0 {
 		p.Mass.Nominal, p.Mass.Light, p.Mass.Heavy = reading, reading, reading
 		return
 	}

@@ -184,8 +184,8 @@ foot = ["1 m", "1 m"]
 weighed = "100 kg"
 [[column.section]]
 name = "plinth"
-width = "1 m"
-height = "1 m"
+width = "2 m"
+height = "0.5 m"
 [[column.section]]
 name = "pillar"
 shape = "rectangle"
@@ -199,18 +199,22 @@ height = "0.5 m"
 mass = "20 kg"
 `
 	p := weigh(t, src).Columns[0]
-	// 80 kg over volumes of 1 : 1.
-	for i, want := range []float64{40, 40, 20} {
+	// 80 kg over volumes of 2 m3 : 1 m3.
+	for i, want := range []float64{160.0 / 3, 80.0 / 3, 20} {
 		if got := p.Sections[i].Mass; !near(got.Nominal, want) || got.Light != got.Nominal || got.Heavy != got.Nominal {
 			t.Errorf("section %q: %+v, want %g kg", p.Sections[i].Name, got, want)
 		}
 	}
-	want := (40*0.5 + 40*2 + 20*3.25) / 100
+	want := (160.0/3*0.25 + 80.0/3*1.5 + 20*2.75) / 100
 	if !near(p.Mass.Nominal, 100) || !near(p.Mass.Center[2], want) {
 		t.Errorf("%g kg at %g m, want 100 kg at %g m", p.Mass.Nominal, p.Mass.Center[2], want)
 	}
-	if _, problems := take(t, strings.Replace(src, "100 kg", "20 kg", 1)); len(problems) != 1 {
+	out, problems := take(t, strings.Replace(src, "100 kg", "20 kg", 1))
+	if len(problems) != 1 {
 		t.Errorf("20 kg in all and 20 kg of cap leave nothing for the rest: %v", problems)
+	}
+	if c := out.Columns[0].Mass.Center; c != [3]float64{0, 0, 2.75} {
+		t.Errorf("nothing but the cap has mass, and the centre is %v", c)
 	}
 }
 
@@ -256,6 +260,46 @@ mass = "8 kg"
 		if !near(c.piece.Mass.Nominal, c.mass) || !nearPoint(c.piece.Mass.Center, c.want) {
 			t.Errorf("%s %q: %g kg at %v, want %g kg at %v (%s)", c.piece.Kind, c.piece.Name, c.piece.Mass.Nominal, c.piece.Mass.Center, c.mass, c.want, c.why)
 		}
+	}
+}
+
+// A leaf stands off the face that it is hung on, whichever way its column is turned.
+func TestLeafOfATurnedColumn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		turn := rapid.Float64Range(-180, 180).Draw(t, "turn")
+		s, c := math.Sincos(turn * math.Pi / 180)
+		opens := "north" // across the leaf, not along it
+		if math.Abs(c) > 0.5 {
+			opens = "east"
+		}
+		g := weigh(t, siteTable+fmt.Sprintf(`[[column]]
+name = "a"
+at = ["3 m", "-2 m"]
+turn = "%.9f deg"
+foot = ["1 m", "1 m"]
+section = [{ name = "shaft", width = "1 m", height = "3 m", mass = "50 kg" }]
+[[gate]]
+name = "leaf"
+hung_on = "a"
+face = "north"
+opens = "%s"
+width = "2 m"
+height = "2 m"
+clearance = "0.1 m"
+mass = "10 kg"
+`, turn, opens)).Gates[0]
+		// Half of the column and half of the leaf along the normal of the face.
+		if want := [3]float64{3 - 1.5*s, -2 + 1.5*c, 1.1}; math.Hypot(g.Mass.Center[0]-want[0], g.Mass.Center[1]-want[1]) > 1e-8 || !near(g.Mass.Center[2], want[2]) {
+			t.Errorf("turned by %g degrees: the leaf is at %v, want %v", turn, g.Mass.Center, want)
+		}
+	})
+}
+
+// A wall of which a scale says all there is to know has its mass in its middle.
+func TestWeighedWallWithoutParts(t *testing.T) {
+	w := weigh(t, siteTable+"[[wall]]\nname = \"wall\"\nfrom = [\"10 m\", \"0 m\"]\nto = [\"10 m\", \"4 m\"]\nheight = \"2 m\"\nweighed = \"80 kg\"\n").Walls[0]
+	if w.Mass != (Mass{80, 80, 80, [3]float64{10, 2, 1}}) || !w.Weighed || w.Estimated != 0 {
+		t.Errorf("%+v, want 80 kg at (10, 2, 1)", w)
 	}
 }
 
