@@ -156,7 +156,8 @@ func TestWorkNamesTheNodes(t *testing.T) {
 		{Site{Basis: ASCE716, Terrain: "C"}, raised(50), CaseCEnd, []string{
 			"zone 0 to s .*: B/s = 50: 4.3\\* at B/s 45 = 4.3;", "zone 2s to 3s .*: B/s = 50: 1.95 at B/s 45 = 1.95;", "zone beyond 10s .*: B/s = 50: 0.55 at B/s 45 = 0.55;"}},
 		{Site{Basis: ASCE716, Terrain: "C"}, raised(2), CaseCEnd, []string{"zone s to 2s .*: B/s = 2: 1.5 at B/s 2 = 1.5;", "height factor up to 4.572 m,"}},
-		{Site{Basis: Gust, Terrain: "C"}, post, CaseWhole, []string{`regime.*0.3 · sqrt\(.*\) = `, "force coefficient: h/D = 2.4 / 0.3 = 8: low 0.8 at 7, 1.2 at 25: .* = 0.8222; high, moderately smooth, "}},
+		{Site{Basis: Gust, Terrain: "C"}, post, CaseWhole, []string{`regime.*0.3 · sqrt\(.*\) = `, "force coefficient: h/D = 2.4 / 0.3 = 8: low 0.8 at 7, 1.2 at 25: .* = 0.8222; high, moderately smooth, ",
+			`what held the force at the change, 0.8222 · 312.1 / `}}, // (5.3 / 0.3)^2
 	} {
 		terms, err := siteModel(t, c.site).Work(&c.s, 26, math.Pi/2, c.kase)
 		if err != nil {
