@@ -67,15 +67,15 @@ func (a *app) complain(err error) {
 	if errors.Is(err, errReported) {
 		return
 	}
-	fmt.Fprintf(a.stderr, "galefast: %v\n", err)
+	fmt.Fprintf(a.stderr, "galefast: %s\n", site.Visible(err.Error()))
 }
 
 // errReported says that the problems have been printed already.
 var errReported = errors.New("the file cannot be used")
 
-// maxFile is the largest description that is read, bytes. The reader of the file has
-// the same limit; this one keeps a device or a pipe from being read without end.
-const maxFile = 4<<20 + 1
+// maxFile keeps a device or a pipe from being read without end: a byte more than the reader of
+// descriptions takes, which then says so.
+const maxFile = site.MaxSource + 1
 
 // read returns the description: the file, standard input for "-", else the example.
 func (a *app) read(args []string) (name string, src []byte, err error) {

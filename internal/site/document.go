@@ -16,8 +16,9 @@ import (
 const (
 	mostSource = 16 << 20  // bytes
 	mostLines  = 1_000_000 // lines
-	mostValues = 750_000   // keys, values, tables and entries of lists
-	mostNested = 64        // tables and arrays inside one another
+	mostKeys   = 600_000   // keys of all tables, a table counting as two and an entry of a list as two thirds
+	mostWide   = 1000      // keys of one table
+	mostNested = 16        // tables and arrays inside one another
 	mostSyntax = 10        // syntax errors reported in one run
 	mostFaults = 100       // names that clash, kept of one scan; the first is reported
 )
@@ -65,11 +66,6 @@ type node struct {
 
 func newTable(key, value span) *node {
 	return &node{kind: tableNode, key: key, value: value, child: map[string]*node{}}
-}
-
-func (n *node) add(name string, child *node) {
-	n.keys = append(n.keys, name)
-	n.child[name] = child
 }
 
 // parseDocument decodes a TOML file and finds where every key and value stands.
@@ -261,7 +257,7 @@ type scanner struct {
 	open       []int   // the brackets open at pos
 	quote      int     // where the last string begins
 	faults     []fault // what can be read but must not be
-	values     int     // nodes so far
+	room       int     // taken so far, in thirds of a key
 	beyond     *fault  // the limit at which the scan stopped
 }
 
@@ -407,12 +403,28 @@ func (s *scanner) deep(depth int) bool {
 	return s.beyond != nil
 }
 
-// many stops the scan beyond the permitted number of values; it counts n more.
-func (s *scanner) many(n int) bool {
-	if s.values += n; s.values > mostValues {
-		s.stop("too-large", fmt.Sprintf("the file has more than %d keys and values", mostValues), "at most that many", partsOfSite)
+// Room that what is read takes in memory, in thirds of a key with a single value.
+const (
+	roomOfEntry = 2
+	roomOfName  = 1
+	roomOfTable = 6
+)
+
+// full stops the scan when the room for keys and values is taken.
+func (s *scanner) full(more int) bool {
+	if s.room += more; s.room > 3*mostKeys {
+		s.stop("too-large", "the file has too many keys and values", fmt.Sprintf("at most %d keys, a table counting as two", mostKeys), partsOfSite)
 	}
 	return s.beyond != nil
+}
+
+// add puts a child into a table that has none of its name.
+func (s *scanner) add(table *node, name string, child *node) {
+	if len(table.keys) == mostWide {
+		s.stop("too-large", fmt.Sprintf("a table has more than %d keys", mostWide), "at most that many", "")
+	}
+	table.keys = append(table.keys, name)
+	table.child[name] = child
 }
 
 // stop ends the scan where it is.
@@ -428,7 +440,7 @@ func (s *scanner) header() (*node, int, bool) {
 	s.pos++
 	list := s.accept('[')
 	parts, ok := s.names(0)
-	if !ok || !s.accept(']') || list && !s.accept(']') || s.many(len(parts)+1) {
+	if !ok || !s.accept(']') || list && !s.accept(']') || s.full(roomOfTable*len(parts)) {
 		return nil, 0, false
 	}
 	at.end = s.pos
@@ -445,7 +457,7 @@ func (s *scanner) header() (*node, int, bool) {
 	old := parent.child[last.name]
 	switch {
 	case list && old == nil:
-		parent.add(last.name, &node{kind: arrayNode, key: last.at, value: at, tables: true,
+		s.add(parent, last.name, &node{kind: arrayNode, key: last.at, value: at, tables: true,
 			items: []*node{newTable(span{}, at)}})
 	case list && old.tables:
 		old.items = append(old.items, newTable(span{}, at))
@@ -453,13 +465,16 @@ func (s *scanner) header() (*node, int, bool) {
 		s.clash(last, old, header)
 		return fresh, depth, true
 	case old == nil:
-		parent.add(last.name, fresh)
+		s.add(parent, last.name, fresh)
 	case old.implied:
 		// Its own header is the better place to point at.
 		old.key, old.value, old.implied = last.at, at, false
 	default:
 		s.clash(last, old, header)
 		return fresh, depth, true
+	}
+	if s.beyond != nil {
+		return nil, 0, false
 	}
 	next := parent.child[last.name]
 	if list {
@@ -477,7 +492,7 @@ func (s *scanner) descend(table *node, parts []part, whole span, header string) 
 		case next == nil:
 			next = newTable(p.at, whole)
 			next.implied = true
-			table.add(p.name, next)
+			s.add(table, p.name, next)
 		case next.tables:
 			next = next.items[len(next.items)-1]
 		case next.kind != tableNode || next.inline:
@@ -537,7 +552,7 @@ func (s *scanner) statement(offset int) int {
 // pair reads key = value into a table at depth.
 func (s *scanner) pair(table *node, depth int) bool {
 	parts, ok := s.names(depth)
-	if !ok || !s.accept('=') || s.many(len(parts)-1) {
+	if !ok || !s.accept('=') || s.full(roomOfName+roomOfTable*(len(parts)-1)) {
 		return false
 	}
 	s.space()
@@ -555,13 +570,13 @@ func (s *scanner) pair(table *node, depth int) bool {
 		s.clash(last, old, "")
 		return true
 	}
-	parent.add(last.name, value)
-	return true
+	s.add(parent, last.name, value)
+	return s.beyond == nil
 }
 
 // value reads what stands at depth.
 func (s *scanner) value(depth int) (*node, bool) {
-	if s.deep(depth) || s.many(1) || s.pos == len(s.src) {
+	if s.deep(depth) || s.full(roomOfEntry) || s.pos == len(s.src) {
 		return nil, false
 	}
 	start := s.pos
@@ -618,6 +633,9 @@ func (s *scanner) array(depth int) (*node, bool) {
 // braces reads from { to }. Like the decoder it lets the table run over
 // several lines and end in a comma.
 func (s *scanner) braces(depth int) (*node, bool) {
+	if s.full(roomOfTable) {
+		return nil, false
+	}
 	n := newTable(span{}, span{})
 	n.inline = true
 	s.open = append(s.open, s.pos)

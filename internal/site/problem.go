@@ -164,6 +164,10 @@ type lineIndex struct {
 	file   string
 	src    []byte
 	starts []int // offset at which each line begins
+
+	// Where the last place was: the next one is mostly near it, and a line may be long.
+	offset int
+	found  Place
 }
 
 func newLineIndex(file string, src []byte) *lineIndex {
@@ -199,7 +203,21 @@ func (x *lineIndex) text(line int) []byte {
 func (x *lineIndex) place(offset int) Place {
 	offset = min(max(offset, x.starts[0]), len(x.src))
 	line := x.line(offset)
-	return Place{x.file, line + 1, 1 + utf8.RuneCount(x.src[x.starts[line]:offset])}
+	start := x.starts[line]
+	for offset > start && offset < len(x.src) && !utf8.RuneStart(x.src[offset]) {
+		offset--
+	}
+	at := Place{x.file, line + 1, 1}
+	switch near := x.found.Line == line+1; {
+	case near && offset >= x.offset:
+		at.Col = x.found.Col + utf8.RuneCount(x.src[x.offset:offset])
+	case near && x.offset-offset < offset-start:
+		at.Col = x.found.Col - utf8.RuneCount(x.src[offset:x.offset])
+	default:
+		at.Col += utf8.RuneCount(x.src[start:offset])
+	}
+	x.offset, x.found = offset, at
+	return at
 }
 
 // The snippet of a long line is a window of at most snippetBefore columns
@@ -218,11 +236,7 @@ func (x *lineIndex) snippet(p Problem) (text, pad, carets string, ok bool) {
 		return "", "", "", false
 	}
 	line := x.text(i)
-	at := 0 // bytes of the line before the fault
-	for col := 1; col < p.Place.Col && at < len(line); col++ {
-		_, n := utf8.DecodeRune(line[at:])
-		at += n
-	}
+	at := min(max(p.start-x.starts[i], 0), len(line)) // bytes of the line before the fault
 	from := at
 	for n := 0; n < snippetBefore && from > 0; n++ {
 		_, size := utf8.DecodeLastRune(line[:from])
