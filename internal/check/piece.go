@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 
 	"galefast/internal/site"
 	"galefast/internal/takeoff"
@@ -274,7 +275,7 @@ func (j *job) wall(i int) *lone {
 		end := w.PointAt(length/2, float64(w.Return.V))
 		b.slots = append(b.slots, slot{slotReturns, statics.Vec{end[0], end[1], 0}})
 	}
-	b.ballast = append(b.ballast, j.f.BallastIn(w.Name.V)...)
+	b.ballast = slices.Clone(j.f.BallastIn(w.Name.V))
 	return b
 }
 
@@ -287,19 +288,20 @@ const touching = 0.05
 func (j *job) run(i int) (lo, hi float64) {
 	from, along, left, length := j.f.Walls[i].Frame()
 	hi = length
-	in := map[int]bool{i: true}
+	in := []int{i}
 	for grew := true; grew; {
 		grew = false
 		for k := range j.f.Walls {
 			w := &j.f.Walls[k]
-			if in[k] || w.Height.V != j.f.Walls[i].Height.V || w.Underside.V != j.f.Walls[i].Underside.V || !j.joined(k, in) {
+			if w.Height.V != j.f.Walls[i].Height.V || w.Underside.V != j.f.Walls[i].Underside.V {
 				continue
 			}
 			a, b := along2(w.From.XY(), from, along), along2(w.To.XY(), from, along)
 			aside := math.Max(math.Abs(along2(w.From.XY(), from, left)), math.Abs(along2(w.To.XY(), from, left)))
-			if start, end := math.Min(a, b), math.Max(a, b); aside < touching && start < hi+touching && end > lo-touching {
+			start, end := math.Min(a, b), math.Max(a, b)
+			if aside < touching && start < hi+touching && end > lo-touching && !slices.Contains(in, k) && j.joined(k, in) {
 				lo, hi = math.Min(lo, start), math.Max(hi, end)
-				in[k], grew = true, true
+				in, grew = append(in, k), true
 			}
 		}
 	}
@@ -311,25 +313,12 @@ func along2(p, from, unit [2]float64) float64 {
 	return (p[0]-from[0])*unit[0] + (p[1]-from[1])*unit[1]
 }
 
-// joined reports whether wall k is declared joined to one of a set of walls, on
-// either side.
-func (j *job) joined(k int, set map[int]bool) bool {
-	for n := range j.f.Walls {
-		if !set[n] {
-			continue
-		}
-		for _, word := range j.f.Walls[k].Joined {
-			if word.V == j.f.Walls[n].Name.V {
-				return true
-			}
-		}
-		for _, word := range j.f.Walls[n].Joined {
-			if word.V == j.f.Walls[k].Name.V {
-				return true
-			}
-		}
+// joined reports whether wall k is declared joined to one of several walls, on either side.
+func (j *job) joined(k int, walls []int) bool {
+	names := func(a, b int) bool {
+		return slices.ContainsFunc(j.f.Walls[a].Joined, func(w site.Word) bool { return w.V == j.f.Walls[b].Name.V })
 	}
-	return false
+	return slices.ContainsFunc(walls, func(n int) bool { return names(k, n) || names(n, k) })
 }
 
 // seated lists what stands above each joint without bolts of a column: it can tip and
