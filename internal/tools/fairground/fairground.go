@@ -115,7 +115,7 @@ func (s *site) closeStreet() {
 // lowest: about share of what keeps up a panel of its size.
 func (s *site) column(x, y float64, sections int, foot, width, height, share float64) string {
 	name := s.piece("column")
-	s.print("\n[[column]]\nname = %q\nat   = [\"%g m\", \"%g m\"]\nfoot = [\"%g m\", \"%g m\"]\n", name, x, y, foot, foot)
+	s.print("\n[[column]]\nname = %q\nat   = [\"%.2f m\", \"%.2f m\"]\nfoot = [\"%.2f m\", \"%.2f m\"]\n", name, x, y, foot, foot)
 	plinth := math.Round(height*4) / 20
 	if sections == 1 {
 		plinth = height
@@ -123,12 +123,12 @@ func (s *site) column(x, y float64, sections int, foot, width, height, share flo
 	s.print(`
   [[column.section]]
   name   = "plinth"
-  width  = "%g m"
-  height = "%g m"
+  width  = "%.2f m"
+  height = "%.2f m"
   parts = [
-    { stock = "45x95", wood = "spf", length = "%g m", count = 4, height = "50 mm" },
-    { stock = "45x45", wood = "spf", length = "%g m", count = 4 },
-    { sheet = "plywood 9 mm", size = ["%[1]g m", "%[2]g m"], count = 4 },
+    { stock = "45x95", wood = "spf", length = "%.2f m", count = 4, height = "50 mm" },
+    { stock = "45x45", wood = "spf", length = "%.2f m", count = 4 },
+    { sheet = "plywood 9 mm", size = ["%.2[1]f m", "%.2[2]f m"], count = 4 },
   ]
 `, width, plinth, foot, plinth)
 	shaft, cap := height-plinth, 0.3
@@ -136,26 +136,30 @@ func (s *site) column(x, y float64, sections int, foot, width, height, share flo
 		shaft -= cap
 	}
 	if sections > 1 {
+		foam := ""
+		if s.random.Float64() < 0.3 {
+			foam = "\n    { block = \"eps type I\", size = [\"400 mm\", \"300 mm\", \"40 mm\"], count = 4, height = \"1 m\", covered_by = \"plywood 6 mm\" },"
+		}
 		s.print(`
   [[column.section]]
   name   = "shaft"
-  width  = "%g m"
+  width  = "%.2f m"
   height = "%.2f m"
-  joint  = { bolts = 4, size = "10 mm", pattern = ["%[3]g m", "%[3]g m"], washer = "40 mm", into = "c24", thickness = "45 mm" }
+  joint  = { bolts = 4, size = "10 mm", pattern = ["%.2f m", "%.2[3]f m"], washer = "40 mm", into = "c24", thickness = "45 mm" }
   parts = [
     { stock = "45x45", wood = "spf", length = "%.2[2]f m", count = 4 },
-    { sheet = "plywood 6 mm", size = ["%[1]g m", "%.2[2]f m"], count = 4 },
-    { item = "trim", mass = "2 kg" },
+    { sheet = "plywood 6 mm", size = ["%.2[1]f m", "%.2[2]f m"], count = 4 },
+    { item = "trim", mass = "2 kg" },%[4]s
   ]
-`, width-0.1, shaft, width-0.2)
+`, width-0.1, shaft, width-0.2, foam)
 	}
 	if sections == 3 {
 		s.print(`
   [[column.section]]
   name   = "cap"
-  width  = "%g m"
-  height = "%g m"
-  joint  = { bolts = 4, size = "8 mm", pattern = ["%g m", "%[3]g m"], washer = "30 mm", into = "c24", thickness = "45 mm" }
+  width  = "%.2f m"
+  height = "%.2f m"
+  joint  = { bolts = 4, size = "8 mm", pattern = ["%.2f m", "%.2[3]f m"], washer = "30 mm", into = "c24", thickness = "45 mm" }
   mass   = "%d kg"
 `, width+0.1, cap, width-0.2, 5+s.random.IntN(5))
 	}
@@ -200,13 +204,13 @@ func (s *site) wall(from, to [2]float64, height float64, joined string, share fl
 name   = %q
 from   = ["%.2f m", "%.2f m"]
 to     = ["%.2f m", "%.2f m"]
-height = "%g m"
+height = "%.2f m"
 foot   = "600 mm"
 braces = { count = 2, reach = "1.2 m", height = "%.2f m" }
 parts = [
   { stock = "45x70", wood = "spf", length = "%.2f m", count = 2 },
-  { stock = "45x70", wood = "spf", length = "%[6]g m", count = 5 },
-  { sheet = "plywood 6 mm", size = ["%.2[8]f m", "%[6]g m"] },
+  { stock = "45x70", wood = "spf", length = "%.2[6]f m", count = 5 },
+  { sheet = "plywood 6 mm", size = ["%.2[8]f m", "%.2[6]f m"] },
 ]
 `, name, from[0], from[1], to[0], to[1], height, 0.7*height, length)
 	if joined != "" {
@@ -303,7 +307,8 @@ gauge      = "1.5 mm2"
 type       = "H07RN-F"
 length     = "%[3]g m"
 connection = "covered"
-`, s.circuit, at+1, 10+step*float64(at))
+route      = [["%g m", "%g m"], ["%g m", "%g m"]]
+`, s.circuit, at+1, 10+step*float64(at), x+street/2, y-step*float64(at), x+beside+3, y)
 	for n := range 1 + s.random.IntN(3) {
 		s.print(`
 [[lamp]]
@@ -313,6 +318,6 @@ on           = "run %[1]d.%[2]d"
 watts        = %d
 power_factor = 0.9
 hours        = 5
-`, s.circuit, at+1, n+1, x+beside, y+float64(n), 10*(1+s.random.IntN(5)))
+`, s.circuit, at+1, n+1, x+beside+3, y+float64(n), 10*(1+s.random.IntN(5)))
 	}
 }
