@@ -25,7 +25,6 @@ var forms = func() map[Kind][2]form {
 		"mass per area":         {{unit: "lb/ft2", decimals: 2}, {unit: "kg/m2", decimals: 2}},
 		"mass per length":       {{unit: "lb/ft", decimals: 2}, {unit: "kg/m", decimals: 2}},
 		"force":                 {{unit: "lbf", decimals: 1}, {unit: "N", decimals: 0}},
-		"force per length":      {{unit: "lbf/ft", decimals: 1}, {unit: "N/m", decimals: 0}},
 		"pressure":              {{unit: "psf", decimals: 2}, {unit: "Pa", decimals: 0}},
 		"moment":                {{unit: "lbf·ft", decimals: 0}, {unit: "N·m", decimals: 0}},
 		"speed":                 {{unit: "mph", decimals: 1}, {unit: "m/s", decimals: 1}},
@@ -41,7 +40,6 @@ var forms = func() map[Kind][2]form {
 		"duration":              {{unit: "h", decimals: 2}, {unit: "h", decimals: 2}},
 		"ratio":                 {{unit: "%", decimals: 1}, {unit: "%", decimals: 1}},
 		"wire area":             {{unit: "mm2", decimals: 2}, {unit: "mm2", decimals: 2}},
-		"frequency":             {{unit: "Hz", decimals: 1}, {unit: "Hz", decimals: 1}},
 	}
 	for kind, pair := range forms {
 		for i := range pair {

@@ -87,7 +87,6 @@ var exact = []struct {
 	{"power", "1.5 kw", "1500"},
 	{"apparent power", "60 VA", "60"},
 	{"energy", "2 Wh", "7200"},
-	{"frequency", "60 Hz", "60"},
 	{"temperature", "86 °F", "30"},
 	{"temperature", "-40 °F", "-40"},
 	{"temperature", "−4 ° F", "-20"},

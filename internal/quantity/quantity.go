@@ -28,7 +28,6 @@ type (
 	AreaDensity    float64 // kg/m2
 	LineDensity    float64 // kg/m
 	Force          float64 // N
-	LineLoad       float64 // N/m
 	Pressure       float64 // Pa
 	Moment         float64 // N·m
 	Speed          float64 // m/s
@@ -44,7 +43,6 @@ type (
 	Duration       float64 // s
 	Ratio          float64 // 1
 	WireArea       float64 // m2 of conductor
-	Frequency      float64 // Hz
 )
 
 func (Length) Kind() Kind         { return "length" }
@@ -55,7 +53,6 @@ func (Density) Kind() Kind        { return "density" }
 func (AreaDensity) Kind() Kind    { return "mass per area" }
 func (LineDensity) Kind() Kind    { return "mass per length" }
 func (Force) Kind() Kind          { return "force" }
-func (LineLoad) Kind() Kind       { return "force per length" }
 func (Pressure) Kind() Kind       { return "pressure" }
 func (Moment) Kind() Kind         { return "moment" }
 func (Speed) Kind() Kind          { return "speed" }
@@ -71,7 +68,6 @@ func (Temperature) Kind() Kind    { return "temperature" }
 func (Duration) Kind() Kind       { return "duration" }
 func (Ratio) Kind() Kind          { return "ratio" }
 func (WireArea) Kind() Kind       { return "wire area" }
-func (Frequency) Kind() Kind      { return "frequency" }
 
 // KindOf is the kind of a type.
 func KindOf[Q Quantity]() Kind { return Q(0).Kind() }

@@ -80,7 +80,6 @@ var dimensions = func() []dimension {
 		{"mass per area", []unit{u(div(lb, ft2), "lb/ft2", "psf"), u(one, "kg/m2"), u(div(div(lb, rat("16")), mul(yard, yard)), "oz/yd2"), u(rat("0.001"), "g/m2")}, 1e4, false},
 		{"mass per length", []unit{u(div(lb, ft), "lb/ft"), u(one, "kg/m"), u(div(lb, new(big.Rat).Mul(rat("100"), ft)), "lb/100ft")}, 1e4, false},
 		{"force", []unit{u(lbf, "lbf"), u(one, "N"), u(rat("1000"), "kN"), u(new(big.Rat).Mul(rat("1000"), lbf), "kip", "kips")}, 1e8, false},
-		{"force per length", []unit{u(div(lbf, ft), "lbf/ft", "plf", "lb/ft"), u(one, "N/m"), u(rat("1000"), "kN/m")}, 1e8, false},
 		{"pressure", []unit{u(div(lbf, ft2), "psf", "lbf/ft2", "lb/ft2"), u(one, "Pa", "N/m2"), u(rat("1000"), "kPa", "kN/m2"), u(div(lbf, in2), "psi", "lbf/in2"), u(rat("1e6"), "MPa", "N/mm2")}, 1e10, false},
 		{"moment", []unit{u(new(big.Rat).Mul(lbf, ft), "lbf·ft", "lbf ft", "ft lbf", "lb ft", "ft lb"), u(one, "N·m", "N m", "Nm"), u(rat("1000"), "kN·m", "kN m", "kNm")}, 1e10, false},
 		{"speed", []unit{u(rat("0.44704"), "mph"), u(one, "m/s"), u(big.NewRat(1000, 3600), "km/h", "kph", "kmh"), u(big.NewRat(1852, 3600), "kn", "kt", "kts", "knot", "knots"), u(ft, "ft/s", "fps")}, 500, false},
@@ -100,7 +99,6 @@ var dimensions = func() []dimension {
 		{"duration", []unit{u(rat("3600"), "h", "hr", "hrs", "hour", "hours"), u(rat("60"), "min", "minute", "minutes"), u(one, "s", "sec", "second", "seconds"), u(rat("0.001"), "ms"), u(rat("86400"), "d", "day", "days")}, 1e9, true},
 		{"ratio", []unit{u(rat("0.01"), "%", "percent")}, 1e4, false},
 		{"wire area", []unit{u(rat("1e-6"), "mm2"), u(new(big.Rat).Mul(rat("1000"), kcmilFactor()), "kcmil", "MCM")}, 1e-2, false},
-		{"frequency", []unit{u(one, "Hz"), u(rat("1000"), "kHz")}, 1e9, false},
 	}
 }()
 

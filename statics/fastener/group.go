@@ -260,9 +260,8 @@ func centroid(points []Point) (c Point) {
 // Vec is a place or a force in space, m or N.
 type Vec [3]float64
 
-func (a Vec) add(b Vec) Vec       { return Vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
-func (a Vec) scale(k float64) Vec { return Vec{k * a[0], k * a[1], k * a[2]} }
-func (a Vec) dot(b Vec) float64   { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+func (a Vec) add(b Vec) Vec     { return Vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
+func (a Vec) dot(b Vec) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 func (a Vec) cross(b Vec) Vec {
 	return Vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }

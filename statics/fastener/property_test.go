@@ -314,7 +314,7 @@ func TestHingeEquilibrium(t *testing.T) {
 				add(q.Force, q.At)
 			}
 			for i, h := range c.Hinges {
-				add(h.scale(-1), Vec{0, 0, l.Hinges[i]})
+				add(Vec{-h[0], -h[1], -h[2]}, Vec{0, 0, l.Hinges[i]})
 			}
 			add(Vec{0, -c.Stop, 0}, Vec{l.StopX, 0, l.StopZ})
 			for i := range 3 {
