@@ -115,7 +115,7 @@ func (a *app) start(path, text string) error {
 	if strings.ContainsRune(path, ' ') {
 		shown = `"` + path + `"`
 	}
-	_, err := fmt.Fprintf(a.stdout, "wrote %s\nnext: galefast check %s, then correct the sizes in the file and check again\n", wrote, shown)
+	_, err := fmt.Fprintf(a.stdout, "wrote %s\nnext: galefast check %s, then correct the sizes in the file and check again\n", site.Visible(wrote), site.Visible(shown))
 	return err
 }
 
@@ -135,7 +135,7 @@ func (a *app) ask(p *starter.Plan) error {
 			if err == nil {
 				break
 			}
-			fmt.Fprintf(a.stderr, "  %v\n", err)
+			fmt.Fprintf(a.stderr, "  %s\n", site.Visible(err.Error()))
 		}
 	}
 	return nil

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"galefast/internal/site"
 	"galefast/internal/watch"
 )
 
@@ -56,10 +57,10 @@ func (a *app) watch(ctx context.Context, path string, once func() error) error {
 			a.exit = exitUnusable
 		}
 		first = false
-		fmt.Fprintf(a.stderr, "galefast: watching %s; Ctrl-C ends\n", path)
+		fmt.Fprintf(a.stderr, "galefast: watching %s; Ctrl-C ends\n", site.Visible(path))
 		return nil
 	}, func(err error) {
 		a.complain(err)
-		fmt.Fprintf(a.stderr, "galefast: waiting for %s\n", path)
+		fmt.Fprintf(a.stderr, "galefast: waiting for %s\n", site.Visible(path))
 	})
 }

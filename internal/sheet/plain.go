@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"galefast/internal/verdict"
 )
@@ -135,9 +136,12 @@ func (d *Document) CSV(w io.Writer) error {
 	return c.Error()
 }
 
-// inert keeps a cell of text from being a formula.
+// inert keeps a cell of text from being a formula. Some spreadsheets take the wide forms of the signs
+// for the signs.
 func inert(cell string) string {
-	if _, number := numeric(cell); !number && len(cell) > 1 && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+	cell = printable(cell)
+	first, size := utf8.DecodeRuneInString(cell)
+	if _, number := numeric(cell); !number && len(cell) > size && strings.ContainsRune("=+-@＝＋－＠", first) {
 		return "'" + cell
 	}
 	return cell

@@ -29,13 +29,18 @@ type table struct {
 	under  []string // for row i, when not empty
 }
 
+// add adds a row. Here and in note and wrap, whatever a format makes of it, a text becomes one that is
+// shown and not obeyed.
 func (t *table) add(cells ...string) {
+	for i := range cells {
+		cells[i] = printable(cells[i])
+	}
 	t.rows = append(t.rows, cells)
 	t.under = append(t.under, "")
 }
 
 // note puts words under the last row.
-func (t *table) note(text string) { t.under[len(t.under)-1] = text }
+func (t *table) note(text string) { t.under[len(t.under)-1] = printable(text) }
 
 // write prints the table without borders, two spaces between columns.
 func (t *table) write(w io.Writer) error {
@@ -122,6 +127,7 @@ func wrap(text, indent string) string {
 	line := indent
 	empty := true
 	for _, word := range strings.Fields(text) {
+		word = printable(word)
 		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > Width {
 			b.WriteString(line + "\n")
 			line, empty = indent, true
