@@ -3,6 +3,7 @@ package electrical
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 	"testing"
 
 	_ "galefast/internal/steady"
@@ -221,6 +222,16 @@ func TestLegsCollapse(t *testing.T) {
 	n.Loads[0] = Load{Name: "first", On: "cord", Leg: Leg1, Kind: ConstantPower, Watts: 20000, PowerFactor: 1, Count: 1}
 	if r := solve(t, n); r.Converged || len(r.Collapsed) != 1 || r.Collapsed[0] != "cord" || r.Loads[0].Solved {
 		t.Errorf("converged %v, collapsed %q", r.Converged, r.Collapsed)
+	}
+	// Where a thick cord feeds a thin one, it is the thin one: 2 ohm of loop carry 120^2/8 = 1800 W at most.
+	n.Runs[0].Resistance = 0.0005
+	n.Runs = append(n.Runs, Run{Name: "thin", From: "cord", Length: 50, Resistance: 0.02})
+	n.Loads[0].On = "thin"
+	for watts, want := range map[float64][]string{1700: nil, 3000: {"thin"}} {
+		n.Loads[0].Watts = watts
+		if r := solve(t, n); !slices.Equal(r.Collapsed, want) || r.Converged != (want == nil) {
+			t.Errorf("%g W: converged %v, collapsed %q, want %q", watts, r.Converged, r.Collapsed, want)
+		}
 	}
 }
 
