@@ -23,7 +23,7 @@ var arrows = map[string][]string{
 	"internal/catalog":  {"internal/quantity"},
 	"internal/site":     {"internal/quantity", "internal/catalog", "github.com/BurntSushi/toml"},
 	"internal/takeoff":  {"internal/quantity", "internal/catalog", "internal/site"},
-	"internal/starter":  {"internal/quantity", "internal/catalog"},
+	"internal/starter":  {"internal/quantity", "internal/catalog", "internal/site"},
 	"internal/watch":    nil,
 	"internal/steady":   {"pgregory.net/rapid"},
 	"internal/leash":    nil,

@@ -747,8 +747,8 @@ func (w *Word) read(r *reader, n *node, f field, o owner) {
 	}
 }
 
-// maxWord is the longest name or text, in characters; longer ones break every table.
-const maxWord = 200
+// MaxText is the longest name or text, in characters; longer ones break every table.
+const MaxText = 200
 
 // plain is a text of the file without the spaces around it, and whether it can stand in an output:
 // what nobody sees, or what moves the text around it, would let two names look the same or a sheet
@@ -760,20 +760,20 @@ func (r *reader) plain(n *node, key, label, text string) (string, bool) {
 		}
 		return c
 	}, text))
-	if i := strings.IndexFunc(text, hidden); i >= 0 {
+	if i := strings.IndexFunc(text, Hidden); i >= 0 {
 		c, _ := utf8.DecodeRuneInString(text[i:])
 		r.report(n.value, "character", fmt.Sprintf("%q of %s has the character %U, which cannot be seen", key, label, c),
 			"letters, digits, spaces, punctuation and other signs that can be seen, on one line", "delete the character, or write the text anew")
 		return strings.Map(func(c rune) rune {
-			if hidden(c) {
+			if Hidden(c) {
 				return utf8.RuneError
 			}
 			return c
 		}, text), false
 	}
-	if count := utf8.RuneCountInString(text); count > maxWord {
-		r.report(n.value, "range", fmt.Sprintf("%q of %s has %d characters", key, label, count), fmt.Sprintf("at most %d", maxWord), "")
-		return string([]rune(text)[:maxWord]), false
+	if count := utf8.RuneCountInString(text); count > MaxText {
+		r.report(n.value, "range", fmt.Sprintf("%q of %s has %d characters", key, label, count), fmt.Sprintf("at most %d", MaxText), "")
+		return string([]rune(text)[:MaxText]), false
 	}
 	return text, true
 }
@@ -791,7 +791,8 @@ var unseen = &unicode.RangeTable{
 	LatinOffset: 3,
 }
 
-func hidden(c rune) bool { return unicode.Is(unseen, c) }
+// Hidden reports whether a character cannot stand in a text of a description.
+func Hidden(c rune) bool { return unicode.Is(unseen, c) }
 
 // Numbers, counts, flags
 

@@ -45,7 +45,7 @@ func spelt(text []byte) []byte {
 	var b bytes.Buffer
 	for _, c := range string(text) {
 		switch {
-		case c == '\n' || !hidden(c):
+		case c == '\n' || !Hidden(c):
 			b.WriteRune(c)
 		case c > 0xFFFF:
 			high, low := utf16.EncodeRune(c)
@@ -225,7 +225,7 @@ func (s *schema) leaf(f field) object {
 			return object{{"type", "string"}, {"enum", strings.Split(words, "|")}}
 		}
 		text := s.define("text", func() object {
-			return object{{"description", "text in quotes, on one line"}, {"type", "string"}, {"pattern", plainPattern(true)}, {"maxLength", maxWord}}
+			return object{{"description", "text in quotes, on one line"}, {"type", "string"}, {"pattern", plainPattern(true)}, {"maxLength", MaxText}}
 		})
 		return append(text, f.examples()...)
 	case reflect.TypeFor[Number]():
@@ -358,7 +358,7 @@ func (s *schema) cell(c catalog.Column) object {
 	case c.Kind == catalog.Text:
 		name := map[bool]string{true: "row-text", false: "row-remark"}[c.Required]
 		return s.define(name, func() object {
-			return object{{"type", []string{"string", "number", "boolean"}}, {"pattern", plainPattern(c.Required)}, {"maxLength", maxWord}}
+			return object{{"type", []string{"string", "number", "boolean"}}, {"pattern", plainPattern(c.Required)}, {"maxLength", MaxText}}
 		})
 	case c.Kind == catalog.Flag:
 		return object{{"enum", []any{true, false, "yes", "no", "true", "false"}}}

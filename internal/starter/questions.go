@@ -76,7 +76,10 @@ func (p *Plan) Questions() []Question {
 	}
 	columns := func(least int) func() bool { return func() bool { return p.Columns >= least } }
 	return []Question{
-		{"What is it called?", fixed("Our entrance"), func(text string) error { p.Title = text; return nil }, nil},
+		{"What is it called?", fixed("Our entrance"), func(text string) error {
+			p.Title = text
+			return called(text)
+		}, nil},
 		{"Feet and pounds (us), or metres and kilograms (si)?", func() string { return cmp.Or(p.Units, "us") }, func(text string) error {
 			if _, err := quantity.ParseSystem(strings.ToLower(text)); err != nil {
 				return fmt.Errorf("us or si, please")

@@ -9,10 +9,11 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"unicode"
+	"unicode/utf8"
 
 	"galefast/internal/catalog"
 	"galefast/internal/quantity"
+	"galefast/internal/site"
 )
 
 // Plan is what a starter file is made from. Texts are as in a description.
@@ -91,6 +92,9 @@ func (p *Plan) Complete() error {
 			*x.text = x.given
 		}
 	}
+	if err := called(p.Title); err != nil {
+		return fmt.Errorf("title: %w", err)
+	}
 	_, err := above[quantity.Length]("width", p.Width)
 	height, wrong := above[quantity.Length]("height", p.Height)
 	_, open := above[quantity.Speed]("gust-open", p.GustOpen)
@@ -132,11 +136,18 @@ func (p *Plan) Complete() error {
 	return nil
 }
 
-// oneLine keeps of a text what a line of the file can hold: what is left, Go and TOML quote
-// alike.
+// called refuses a title that the file cannot hold.
+func called(title string) error {
+	if n := utf8.RuneCountInString(oneLine(title)); n > site.MaxText {
+		return fmt.Errorf("it has %d characters, and at most %d fit", n, site.MaxText)
+	}
+	return nil
+}
+
+// oneLine keeps of a text what the file can hold: what is left, Go and TOML quote alike.
 func oneLine(text string) string {
 	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
+		if site.Hidden(r) {
 			return ' '
 		}
 		return r

@@ -96,6 +96,7 @@ func TestPlanRefuses(t *testing.T) {
 		"too low for a sign": {Columns: 2, Sign: true, Height: "6 ft"},
 		"too low for a leaf": {Columns: 2, Gates: 2, Height: "4 ft"},
 		"from 0 to 12":       {Columns: 13},
+		"201 characters":     {Columns: 1, Title: strings.Repeat("ö", 201)},
 		"\"asphalt\"":        {Columns: 1, Ground: "asfalt"},
 	} {
 		if err := p.Complete(); err == nil || !strings.Contains(err.Error(), want) {
