@@ -209,6 +209,11 @@ func outputs(t *testing.T, src string, options check.Options, binary bool) ([]ou
 	if d := verdict.Compare(r, r); !d.Same() {
 		t.Errorf("the result differs from itself: %+v, of\n%s", d, src)
 	}
+	nothing := &verdict.Report{}
+	for _, change := range []*verdict.Difference{verdict.Compare(nothing, r), verdict.Compare(r, nothing)} {
+		add("diff", "text", func(w io.Writer) error { return sheet.Diff(w, change, name, name, sheet.Style{}) })
+		add("diff as JSON", "json", func(w io.Writer) error { return sheet.JSON(w, change) })
+	}
 	d := sheet.Compose(f, r, f.System(), sheet.Options{Working: true})
 	for _, form := range []struct {
 		name   string
