@@ -48,9 +48,21 @@ func TestFormulasByHand(t *testing.T) {
 		{"three phases, a leg", (&Supply{Volts: 400, Phases: 3}).Nominal(Leg3), 400 / math.Sqrt(3)},
 		{"three phases, leg to leg", (&Supply{Volts: 400, Phases: 3}).Nominal(Legs31), 400},
 	})
-	trip, err := TripTime(5, 16, 80)
-	if err != nil || trip.Value != 0.1 {
-		t.Errorf("just the current that trips at once: %+v, %v, want 0.1 s", trip, err)
+	for amps, want := range map[float64]float64{80: 0.1, 159: 0.1, 160: 0.02} {
+		if trip, err := TripTime(5, 16, amps); err != nil || trip.Value != want {
+			t.Errorf("%g A on 16 A that trips at 5 times at once: %+v, %v, want %g s", amps, trip, err, want)
+		}
+	}
+	for _, c := range []struct {
+		d                     Device
+		rating, times, second float64
+	}{
+		{USBreaker, 20, 1.35, 3600}, {USBreaker, 20, 2, 120}, {USBreaker, 30, 2.6, 120}, {USBreaker, 40, 2, 240}, {USBreaker, 150, 1.35, 7200},
+		{CurveB, 16, 1.45, 3600}, {CurveC, 16, 2, 3600}, {CurveD, 32, 2.55, 60}, {CurveB, 40, 2.55, 120}, {CurveC, 63, 1.5, 3600}, {CurveC, 64, 1.5, 7200},
+	} {
+		if trip, err := ThermalTrip(c.d, c.rating, c.times*c.rating); err != nil || trip.Seconds != c.second {
+			t.Errorf("%s of %g A at %g times: %+v, %v, want %g s (UL 489 and IEC 60898-1, in trips.csv)", c.d, c.rating, c.times, trip, err, c.second)
+		}
 	}
 	for name, got := range map[string]string{"device -1": Device(-1).String(), "device 4": Device(4).String(), "curve D": CurveD.String(), "leg 7": Leg(7).String(),
 		"leg -1": Leg(-1).String(), "legs 3 and 1": Legs31.String(), "load kind 3": LoadKind(3).String(), "resistance": Resistance.String()} {
