@@ -71,6 +71,21 @@ func TestReportOfLegs(t *testing.T) {
 	check(t, []value{{"continuous", s.ContinuousAmps, 0}, {"noncontinuous", s.NoncontinuousAmps, 13}, {"breaker", s.RequiredBreaker, 13}})
 }
 
+// A cord of two wires tells of its own leg, whatever the others drop: 10 A on leg 2 lift leg 1.
+func TestReportOfTwoWiresOnALeg(t *testing.T) {
+	n := splitPhase(1e-9, 10)
+	for _, c := range []struct {
+		leg            Leg
+		volts, nominal float64
+	}{{Leg1, 122.5, 120}, {Leg2, 115, 120}, {Legs12, 237.5, 240}} {
+		n.Runs = append(n.Runs[:1], Run{Name: "tail", From: "cord", Length: 5, Resistance: 0.02, Leg: c.leg})
+		tail := solve(t, n).Runs[1]
+		if math.Abs(tail.Volts-c.volts) > 1e-8 || tail.Nominal != c.nominal || math.Abs(tail.Drop-(1-c.volts/c.nominal)) > 1e-9 {
+			t.Errorf("on %s: %g of %g V, drop %g; want %g of %g", c.leg, tail.Volts, tail.Nominal, tail.Drop, c.volts, c.nominal)
+		}
+	}
+}
+
 // 16 A at a power factor of 0.8 in each phase of a feeder of 0.368 ohm and 0.05 ohm of contacts.
 func TestReportOfBalancedPhases(t *testing.T) {
 	n := Network{
