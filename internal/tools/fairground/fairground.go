@@ -63,7 +63,9 @@ lean        = { force = "150 N", height = "1.2 m" }
 				s.lone(x+beside, y)
 			}
 		}
-		s.lamps(x, y)
+		if lot%2 == 0 {
+			s.lamps(x, y)
+		}
 	}
 	s.closeStreet()
 	return s.text.String()
@@ -75,7 +77,7 @@ type site struct {
 	random     *rand.Rand
 	pieces     int
 	circuit    int
-	fed        int // lots that the circuit feeds
+	fed        int // lots of the street that have lamps
 	streetNo   int
 	x, from, y float64 // the street that is being written, m
 	open       bool
@@ -127,18 +129,21 @@ func (s *site) column(x, y float64, sections int, foot, width, height, share flo
   height = "%.2f m"
   parts = [
     { stock = "45x95", wood = "spf", length = "%.2f m", count = 4, height = "50 mm" },
-    { stock = "45x45", wood = "spf", length = "%.2f m", count = 4 },
     { sheet = "plywood 9 mm", size = ["%.2[1]f m", "%.2[2]f m"], count = 4 },
   ]
-`, width, plinth, foot, plinth)
+`, width, plinth, foot)
 	shaft, cap := height-plinth, 0.3
 	if sections == 3 {
 		shaft -= cap
 	}
 	if sections > 1 {
-		foam := ""
+		made := fmt.Sprintf(`mass   = "%d kg"`, 15+s.random.IntN(10)) // from a scale, or from what it is made of
 		if s.random.Float64() < 0.3 {
-			foam = "\n    { block = \"eps type I\", size = [\"400 mm\", \"300 mm\", \"40 mm\"], count = 4, height = \"1 m\", covered_by = \"plywood 6 mm\" },"
+			made = fmt.Sprintf(`parts = [
+    { stock = "45x45", wood = "spf", length = "%.2f m", count = 4 },
+    { sheet = "plywood 6 mm", size = ["%.2f m", "%.2[1]f m"], count = 4 },
+    { block = "eps type I", size = ["400 mm", "300 mm", "40 mm"], count = 4, height = "1 m", covered_by = "plywood 6 mm" },
+  ]`, shaft, width-0.1)
 		}
 		s.print(`
   [[column.section]]
@@ -146,12 +151,8 @@ func (s *site) column(x, y float64, sections int, foot, width, height, share flo
   width  = "%.2f m"
   height = "%.2f m"
   joint  = { bolts = 4, size = "10 mm", pattern = ["%.2f m", "%.2[3]f m"], washer = "40 mm", into = "c24", thickness = "45 mm" }
-  parts = [
-    { stock = "45x45", wood = "spf", length = "%.2[2]f m", count = 4 },
-    { sheet = "plywood 6 mm", size = ["%.2[1]f m", "%.2[2]f m"], count = 4 },
-    { item = "trim", mass = "2 kg" },%[4]s
-  ]
-`, width-0.1, shaft, width-0.2, foam)
+  %[4]s
+`, width-0.1, shaft, width-0.2, made)
 	}
 	if sections == 3 {
 		s.print(`
@@ -279,10 +280,10 @@ keeper    = { closed = "drop bolt", open = "hook", hold = "300 N", height = "600
 	}
 }
 
-// lamps hang on a cord to every lot from an outlet at the back of every fourth.
+// lamps hang on a cord to every second lot, four cords from an outlet.
 func (s *site) lamps(x, y float64) {
-	const lots = 4
-	if s.fed%lots == 0 {
+	const cords, far = 4, 2 * step
+	if s.fed%cords == 0 {
 		s.circuit++
 		s.print(`
 [[supply]]
@@ -297,7 +298,7 @@ gfci_trip  = "30 mA"
 source_ohm = 0.3
 `, s.circuit, x+street/2, y)
 	}
-	at := s.fed % lots
+	at := s.fed % cords
 	s.fed++
 	s.print(`
 [[cord]]
@@ -308,8 +309,8 @@ type       = "H07RN-F"
 length     = "%[3]g m"
 connection = "covered"
 route      = [["%g m", "%g m"], ["%g m", "%g m"]]
-`, s.circuit, at+1, 10+step*float64(at), x+street/2, y-step*float64(at), x+beside+3, y)
-	for n := range 1 + s.random.IntN(3) {
+`, s.circuit, at+1, 10+far*float64(at), x+street/2, y-far*float64(at), x+beside+3, y)
+	for n := range 1 + s.random.IntN(2) {
 		s.print(`
 [[lamp]]
 name         = "lamp %d.%d.%d"
