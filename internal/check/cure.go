@@ -69,16 +69,16 @@ func (s single) missed() ([]situation, error) {
 	return short(worst, s.want), err
 }
 
-// missed lists the worst situation of each setup in which a group falls short.
+// missed lists situations in which a group falls short.
 func (s several) missed() ([]situation, error) {
 	var list []situation
 	for _, in := range s.setups() {
-		w, err := s.worst(in, in.gust, 1-1e-9)
+		falls, err := s.j.everyBelow(s.g, in, in.gust, s.ballast, 1-1e-9)
 		if err != nil {
 			return nil, err
 		}
-		if w.found && w.ratio < 1-1e-9 {
-			list = append(list, w.sit)
+		for i := range falls {
+			list = append(list, falls[i].sit)
 		}
 	}
 	return list, nil
@@ -90,13 +90,16 @@ type changed interface {
 	missed() ([]situation, error)
 }
 
+// mostCuts is how often a bound is raised to what still falls short at it.
+const mostCuts = 100
+
 // least finds the smallest x from 0 to hi, to the given step, with which a stander holds
 // in every situation. with applies x; more of it must never hurt. The worst situations
 // found so far bound x from below; every situation is tried again at the bound until
 // none falls short.
 func least(hi, step float64, pool []situation, with func(x float64) changed) (float64, bool) {
 	x := 0.0
-	for len(pool) < 100 {
+	for range mostCuts {
 		for _, s := range pool {
 			good := func(x float64) bool { return with(x).holds(s, s.gust) }
 			if good(x) {
