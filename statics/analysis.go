@@ -281,20 +281,13 @@ func (a *Analysis) Refit(g *Group) error {
 	if err := g.check(); err != nil {
 		return err
 	}
-	var fitted [limits]*programme
-	for only, t := range a.parts {
-		if t == nil {
-			continue
-		}
-		fitted[only], _ = newProgramme(g, a.align, Limit(only))
-		if !fitted[only].alike(t.programme) {
-			return fmt.Errorf("a group with other joints: %w", ErrGroup)
-		}
+	if !sameJoints(a.group, g) {
+		return fmt.Errorf("a group with other joints: %w", ErrGroup)
 	}
 	a.group = g
-	for only, p := range fitted {
-		if p != nil {
-			a.parts[only].programme.caps = p.caps
+	for only, t := range a.parts {
+		if t != nil {
+			t.refit(g, Limit(only))
 		}
 	}
 	return nil

@@ -51,6 +51,48 @@ func (p *programme) alike(o *programme) bool {
 	})
 }
 
+// refit sets the caps to the strengths of a group with the same joints.
+func (t *part) refit(g *Group, only Limit) {
+	p := t.programme
+	p.caps = slices.Clone(p.caps)
+	set := func(joint int, cap float64) {
+		if k := p.joints[max(joint, 0)].cap; joint >= 0 && k >= 0 {
+			p.caps[k] = cap
+		}
+	}
+	for i := range g.Links {
+		pull, push, shear := capacities(&g.Links[i], only)
+		set(t.layout.links[i], smallest(pull, push, shear))
+	}
+	for i := range g.Guys {
+		set(t.layout.guys[i], guyLimit(&g.Guys[i], only))
+	}
+}
+
+// sameJoints reports whether two groups differ in nothing but the strengths of links and guys,
+// of each all alike.
+func sameJoints(a, b *Group) bool {
+	sameContact := func(p, q Contact) bool {
+		return p.Of == q.Of && p.On == q.On && p.Normal == q.Normal && p.Friction == q.Friction && p.Bearing == q.Bearing && slices.Equal(p.Points, q.Points)
+	}
+	sameBlock := func(p, q Block) bool { return p.Centre == q.Centre }
+	sameLink := func(p, q Link) bool {
+		x, y := smallest(p.Pull, p.Push, p.Shear), smallest(q.Pull, q.Push, q.Shear)
+		like := func(c, d float64) bool {
+			if c == 0 || d == 0 || math.IsInf(c, 1) || math.IsInf(d, 1) {
+				return c == d
+			}
+			return math.Abs(x/c-y/d) < 1e-12
+		}
+		return p.A == q.A && p.B == q.B && p.At == q.At && p.Axis == q.Axis && like(p.Pull, q.Pull) && like(p.Push, q.Push) && like(p.Shear, q.Shear)
+	}
+	sameGuy := func(p, q Guy) bool {
+		return p.Of == q.Of && p.At == q.At && p.To == q.To && (p.Limit == 0) == (q.Limit == 0) && math.IsInf(p.Limit, 1) == math.IsInf(q.Limit, 1)
+	}
+	return slices.EqualFunc(a.Blocks, b.Blocks, sameBlock) && slices.EqualFunc(a.Contacts, b.Contacts, sameContact) &&
+		slices.EqualFunc(a.Links, b.Links, sameLink) && slices.EqualFunc(a.Guys, b.Guys, sameGuy)
+}
+
 // layout says where in a programme the joints of a group are; -1 is nowhere.
 type layout struct {
 	points  [][]int // contact, point
@@ -293,14 +335,20 @@ var circle = func() (c [sides][2]float64) {
 	return c
 }()
 
-// link adds the corners of what a link can carry.
-func (p *programme) link(pull, push, shear float64) {
-	unit := math.Inf(1) // the cap, and what shares are measured by
-	for _, c := range [...]float64{pull, push, shear} {
+// smallest is the least capacity that is one; +Inf without any.
+func smallest(capacities ...float64) float64 {
+	least := math.Inf(1)
+	for _, c := range capacities {
 		if c > 0 {
-			unit = min(unit, c)
+			least = min(least, c)
 		}
 	}
+	return least
+}
+
+// link adds the corners of what a link can carry.
+func (p *programme) link(pull, push, shear float64) {
+	unit := smallest(pull, push, shear) // the cap, and what shares are measured by
 	part := func(c float64) float64 {
 		if math.IsInf(c, 1) {
 			return 0

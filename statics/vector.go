@@ -14,7 +14,12 @@ func cross3(a, b Vec) Vec {
 	return Vec{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }
 
-func norm(a Vec) float64 { return math.Hypot(a[0], math.Hypot(a[1], a[2])) }
+func norm(a Vec) float64 {
+	if s := dot(a, a); s > 1e-200 && s < 1e200 { // its squares neither vanish nor overflow
+		return math.Sqrt(s)
+	}
+	return math.Hypot(a[0], math.Hypot(a[1], a[2]))
+}
 
 // unit is a at length 1; up for a zero vector.
 func unit(a Vec) Vec {

@@ -30,16 +30,31 @@ func (j *job) guyed(b *lone, ballast []float64) (float64, bool) {
 			}
 		}
 	}
-	with := func(pull float64) changed {
-		g := &group{name: b.name, members: []*lone{b}}
-		g.prepare()
-		g.system.Blocks = []statics.Block{{Name: b.name, Centre: b.centre(), Foot: b.foot}}
-		for k := range from {
-			g.system.Guys = append(g.system.Guys, statics.Guy{Of: 0, At: statics.Vec{from[k][0], from[k][1], z}, To: statics.Vec{to[k][0], to[k][1], 0}, Limit: pull})
-		}
-		return several{j, g, ballast}
+	g := &group{name: b.name, members: []*lone{b}}
+	g.prepare()
+	g.system.Blocks = []statics.Block{{Name: b.name, Centre: b.centre(), Foot: b.foot}}
+	for k := range from {
+		g.system.Guys = append(g.system.Guys, statics.Guy{Of: 0, At: statics.Vec{from[k][0], from[k][1], z}, To: statics.Vec{to[k][0], to[k][1], 0}, Limit: maxPull})
 	}
-	return least(maxPull, maxPull/400, nil, with)
+	for _, s := range j.setups(b) {
+		for _, s := range s.positions() {
+			for _, towards := range b.directions(s) {
+				if _, _, err := j.systemOf(g, towards, ballast); err != nil {
+					return 0, false
+				}
+			}
+		}
+	}
+	const step = maxPull / 400
+	weak := *g
+	return least(maxPull, step, nil, func(pull float64) changed {
+		weak.weaken(g, func(s *statics.Group, by float64) {
+			for k := range s.Guys {
+				s.Guys[k].Limit *= by
+			}
+		}, math.Max(pull, step/1000)/maxPull)
+		return several{j, &weak, ballast}
+	})
 }
 
 // maxPull is the most that a guy is advised for, N; no stake of a hand tool holds more.
@@ -54,7 +69,7 @@ func (j *job) opened(b *lone, ballast []float64, pool []situation) (float64, boo
 	const most, step = 0.6, 0.05
 	return least(most, step, pool, func(x float64) changed {
 		w := *b
-		w.surfaces = append([]wind.Surface(nil), b.surfaces...)
+		w.surfaces, w.blown = append([]wind.Surface(nil), b.surfaces...), nil
 		for i := range w.surfaces {
 			w.surfaces[i].Solidity = 1 - x
 		}

@@ -69,16 +69,16 @@ func (s single) missed() ([]situation, error) {
 	return short(worst, s.want), err
 }
 
-// missed lists the worst situation of each setup in which a group falls short.
+// missed lists situations in which a group falls short.
 func (s several) missed() ([]situation, error) {
 	var list []situation
 	for _, in := range s.setups() {
-		w, err := s.worst(in, in.gust, 1-1e-9)
+		falls, err := s.j.everyBelow(s.g, in, in.gust, s.ballast, 1-1e-9)
 		if err != nil {
 			return nil, err
 		}
-		if w.found && w.ratio < 1-1e-9 {
-			list = append(list, w.sit)
+		for i := range falls {
+			list = append(list, falls[i].sit)
 		}
 	}
 	return list, nil
@@ -90,13 +90,16 @@ type changed interface {
 	missed() ([]situation, error)
 }
 
+// mostCuts is how often a bound is raised to what still falls short at it.
+const mostCuts = 100
+
 // least finds the smallest x from 0 to hi, to the given step, with which a stander holds
 // in every situation. with applies x; more of it must never hurt. The worst situations
 // found so far bound x from below; every situation is tried again at the bound until
 // none falls short.
 func least(hi, step float64, pool []situation, with func(x float64) changed) (float64, bool) {
 	x := 0.0
-	for len(pool) < 100 {
+	for range mostCuts {
 		for _, s := range pool {
 			good := func(x float64) bool { return with(x).holds(s, s.gust) }
 			if good(x) {
@@ -251,41 +254,31 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 		counts[0] = int(math.Round(x))
 		return counts, ok
 	}
-	// Two slots. More in one slot never asks for more in the other, so the least counts for the
-	// situations known to be bad lie on a staircase, which is walked down; the first that pass are
-	// proven against all.
-	holds := func(base, far int) bool {
-		counts[0], counts[1] = base, far
-		kg := with(counts)
-		return !slices.ContainsFunc(pool, func(s situation) bool { return !j.holdsIn(b, s, s.gust, kg, want) })
-	}
-	for len(pool) < 100 {
-		total, away := maxUnits+1, 0
-		base := maxUnits
-		for far := 0; far < total; far++ {
-			if base = min(base, maxUnits-far); !holds(base, far) {
-				continue
+	// Two slots: totals from one, each split every way, against the situations known to be
+	// bad; the first split that passes is proven against all. What is asked of turning is not
+	// monotone in either slot, so no split is passed over. A situation that has just ruled one out is
+	// likely to rule out the next, so it is asked first.
+	for total := 1; total <= maxUnits; total++ {
+	split:
+		for far := 0; far <= total; far++ {
+			counts[0], counts[1] = total-far, far
+			kg := with(counts)
+			for i, s := range pool {
+				if !j.holdsIn(b, s, s.gust, kg, want) {
+					pool[0], pool[i] = pool[i], pool[0]
+					continue split
+				}
 			}
-			for base > 0 && holds(base-1, far) {
-				base--
+			worst, err := j.evaluate(b, kg)
+			if err != nil {
+				return counts, false
 			}
-			if base+far < total {
-				total, away = base+far, far
+			missed := short(worst, want)
+			if len(missed) == 0 {
+				return counts, true
 			}
+			pool = append(pool, missed...)
 		}
-		if total > maxUnits {
-			return counts, false
-		}
-		counts[0], counts[1] = total-away, away
-		worst, err := j.evaluate(b, with(counts))
-		if err != nil {
-			return counts, false
-		}
-		missed := short(worst, want)
-		if len(missed) == 0 {
-			return counts, true
-		}
-		pool = append(pool, missed...)
 	}
 	return counts, false
 }

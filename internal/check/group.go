@@ -29,6 +29,13 @@ type group struct {
 	prepared
 }
 
+// acting says what actions depend on.
+type acting struct {
+	start   // without combination and body
+	climate *climate
+	gust    float64
+}
+
 // standsIn is a state of a site.
 type standsIn struct {
 	state  state
@@ -41,8 +48,9 @@ type prepared struct {
 	tried map[start]bool
 	bases map[start]*statics.Basis // where the search for loads like these ended
 
-	worsts map[standsIn]fall // of each state at its own gust
-	laid   []float64         // the ballast in it then, kg
+	acts   map[acting]*actions // with the ballast laid
+	worsts map[standsIn]fall   // of each state at its own gust
+	laid   []float64           // the ballast that both are for, kg
 }
 
 // prepare forgets what was worked out, some megabytes.

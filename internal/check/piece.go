@@ -40,6 +40,7 @@ type lone struct {
 	whole   bool  // a piece on the ground, not the upper part of a column
 
 	ready map[float64]*statics.Analysis // of the body by itself, by align
+	blown map[acting][][]blow           // winds at the gusts of its setups, while it is checked
 }
 
 // deadMass is a mass at a point, with its two ends, kg and m.

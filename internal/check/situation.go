@@ -141,6 +141,23 @@ type blow struct {
 
 // winds returns the alternatives of every surface of a body in one direction.
 func (j *job) winds(b *lone, s setup, towards, gust float64) ([][]blow, error) {
+	if b.blown == nil || gust != s.gust {
+		return j.blow(b, s, towards, gust)
+	}
+	what := acting{start{s.state, s.people, s.swing, towards, 0, 0}, s.wind, gust}
+	all, ok := b.blown[what]
+	if !ok {
+		var err error
+		if all, err = j.blow(b, s, towards, gust); err != nil {
+			return nil, err
+		}
+		b.blown[what] = all
+	}
+	return all, nil
+}
+
+// blow works winds out.
+func (j *job) blow(b *lone, s setup, towards, gust float64) ([][]blow, error) {
 	var all [][]blow
 	add := func(surface *wind.Surface, share func(wind.Load) (float64, statics.Vec)) error {
 		loads, err := s.wind.model.AppendLoads(nil, surface, gust, towards)

@@ -53,8 +53,9 @@ func (j *job) standing() error {
 	for _, b := range j.bodies() {
 		if !grouped[b.piece] {
 			work = append(work, func(j *job) {
+				b.blown = map[acting][][]blow{}
 				j.byItself(b)
-				b.ready = nil
+				b.ready, b.blown = nil, nil
 			})
 		}
 	}

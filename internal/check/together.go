@@ -62,8 +62,25 @@ type actions struct {
 	blowing                     [][]wrench
 }
 
-// actionsOn collects what acts on a group.
+// actionsOn is what acts on a group. It is kept for the ballast of its check.
 func (j *job) actionsOn(g *group, s setup, towards, gust float64, ballast []float64) (*actions, error) {
+	if !slices.Equal(g.laid, ballast) {
+		return j.collect(g, s, towards, gust, ballast)
+	}
+	what := acting{start{s.state, s.people, s.swing, towards, 0, 0}, s.wind, gust}
+	a, ok := g.acts[what]
+	if !ok {
+		var err error
+		if a, err = j.collect(g, s, towards, gust, ballast); err != nil {
+			return nil, err
+		}
+		g.acts[what] = a
+	}
+	return a, nil
+}
+
+// collect finds what acts on a group.
+func (j *job) collect(g *group, s setup, towards, gust float64, ballast []float64) (*actions, error) {
 	a := &actions{}
 	sit := situation{setup: s, towards: towards}
 	sit.wind = plain // masses as they are; the combination is applied in loads
@@ -732,7 +749,7 @@ func (j *job) together(g *group) {
 	ballast := j.inPlaceOf(g)
 	worst := fall{ratio: math.Inf(1)}
 	var governs []situation // of each setup
-	g.worsts, g.laid = map[standsIn]fall{}, ballast
+	g.worsts, g.acts, g.laid = map[standsIn]fall{}, map[acting]*actions{}, ballast
 	for _, s := range j.setups(g.members...) {
 		w, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1))
 		if err != nil {
