@@ -146,6 +146,12 @@ func TestWorkNamesTheNodes(t *testing.T) {
 		{Site{Basis: ASCE716, Terrain: "C"}, long, CaseCStart, []string{
 			`return corner.*Lr/s = 1 / 2 = 0.5: 0.9 at 0.3, 0.75 at 1: .* = 0.8571`, "near the ground: 1.8 - 2 / 2 = 0.8",
 			`zone 0 to s .*3.1\* at B/s 5, 3.3\* at B/s 6; starred values times 0.8571: 2.657 \+ \(5.5 - 5\) / \(6 - 5\) · 0.1714 = 2.743; 2.743 · 0.8 = 2.194`, "zones together", "resultant"}},
+		{Site{Basis: Gust, Terrain: "C"}, Surface{Name: "stout", Shape: Square, Width: 1, Top: 4}, CaseWhole, []string{
+			"a chimney or a solid sign: as a chimney, face-on, h/D = 4 / 1 = 4: .*; at this angle .* N/m; as a solid sign, worked below, .* N/m"}},
+		{Site{Basis: EN1991, Terrain: "II"}, Surface{Name: "mast", Shape: Square, Width: 0.1, Top: 10}, CaseWhole, []string{
+			"effective slenderness: 2 · 10 / 0.1 = 200, at most 70;", "end effect: lambda = 70: 0.91 at 70"}},
+		{Site{Basis: EN1991, Terrain: "II"}, Surface{Name: "ribbed", Shape: Round, Width: 1, Top: 3}, CaseWhole, []string{
+			"without end flow: k/b is beyond the lines of the figure, whose highest value is 1.2;"}},
 		{Site{Basis: EN1991, Terrain: "II"}, half, CaseOffStart, []string{
 			"the whole force on one half.*: none of the force is on this part: 0; by sum of coefficient · width, mean over this part, 1 m to 2 m from the windward edge of the whole wall"}},
 		{Site{Basis: EN1991, Terrain: "II"}, board, CaseOffEnd, []string{"signboard: gap 0.5 m, h 2 m, length 8 m: c_f = 1.8;", "mean over its 8 m;", "z0 and z_min: EN 1991-1-4:2005 Table 4.1"}},
