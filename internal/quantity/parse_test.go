@@ -45,6 +45,8 @@ var exact = []struct {
 	{"length", "010 ft 08/16 in", "3.0607"},
 	{"length", "450 mm", "0.45"},
 	{"length", "0.1 m", "0.1"},
+	{"length", "10 km", "10000"}, // the longest that is read
+	{"length", "-10 km", "-10000"},
 	{"length", "2.29 Metres", "2.29"},
 	{"length", "1 m 20 cm 5 mm", "1.205"},
 	{"area", "15 ft2", "1.3935456"},
@@ -204,6 +206,7 @@ var refused = []struct {
 	{"length", "-−6 ft", "−6", "\"−6\" is not a number", ""},
 	{"length", "7 2/2 in", "2/2", "the fraction \"2/2\" is not below one", ""},
 	{"length", "1E+3 ft", "E+3", "\"E+3\" is not a unit", "write the digits out, without a power of ten"},
+	{"length", "7 ell", "ell", "\"ell\" is not a unit", ""},
 	{"length", "0x10 ft", "x10", "\"x10\" is not a unit", ""},
 	{"length", "+5 ft", "+5", "\"+5\" is not a number", ""},
 	{"length", "nan", "nan", "\"nan\" is not a size", ""},
@@ -364,6 +367,12 @@ func TestWeight(t *testing.T) {
 	lbf, _ := Parse[Force]("131 lbf")
 	if math.Abs(float64(lb.Weight()-lbf)) > 1e-12*float64(lbf) {
 		t.Errorf("131 lb weighs %v N, want %v N (NIST SP 811 B.8: 1 lbf is the weight of 1 lb at 9.80665 m/s2)", lb.Weight(), lbf)
+	}
+}
+
+func TestTimes(t *testing.T) {
+	if a, b, c := Density(500).Times(3), AreaDensity(15).Times(4), LineDensity(2.5).Times(6); a != 1500 || b != 60 || c != 15 {
+		t.Errorf("500 kg/m3 of 3 m3, 15 kg/m2 of 4 m2 and 2.5 kg/m of 6 m weigh %v, %v and %v kg", a, b, c)
 	}
 }
 
