@@ -115,15 +115,35 @@ func TestAssignRefuses(t *testing.T) {
 	for _, c := range []struct {
 		length, demand [][]float64
 		capacity       []float64
+		want           string
 	}{
-		{[][]float64{{1}}, nil, []float64{1}},
-		{[][]float64{{1}}, [][]float64{{1, 2}}, []float64{1}},
-		{[][]float64{{math.NaN()}}, [][]float64{{1}}, []float64{1}},
-		{[][]float64{{1}}, [][]float64{{-1}}, []float64{1}},
-		{[][]float64{{1}}, [][]float64{{1}}, []float64{math.Inf(1)}},
+		{[][]float64{{1}}, nil, []float64{1}, "1 loads have lengths and 0 demands"},
+		{[][]float64{{1}}, [][]float64{{1, 2}}, []float64{1}, "load 1: 1 lengths and 2 demands for 1 outlets"},
+		{[][]float64{{1, 2}}, [][]float64{{1}}, []float64{1}, "load 1: 2 lengths and 1 demands for 1 outlets"},
+		{[][]float64{{1, 1}, {1, math.NaN()}}, [][]float64{{1, 1}, {1, 1}}, []float64{1, 1}, "load 2: length to outlet 2 is NaN"},
+		{[][]float64{{1, 1}, {1, 1}}, [][]float64{{1, 1}, {1, -1}}, []float64{1, 1}, "load 2: demand on outlet 2 is -1"},
+		{[][]float64{{1, 1}}, [][]float64{{1, 1}}, []float64{1, math.Inf(1)}, "outlet 2: capacity is +Inf, must be 0 to 1e+09"},
 	} {
-		if a, err := Assign(c.length, c.demand, c.capacity); err == nil {
-			t.Errorf("%+v: %+v, want an error", c, a)
+		if a, err := Assign(c.length, c.demand, c.capacity); err == nil || err.Error() != c.want {
+			t.Errorf("%+v: %+v, %v, want %s", c, a, err, c.want)
+		}
+	}
+	// Nothing to place, and lamps that hang at their outlets, are no mistake and leave no gap.
+	for _, c := range []struct{ length, demand [][]float64 }{{nil, nil}, {[][]float64{{0}}, [][]float64{{0}}}} {
+		a, err := Assign(c.length, c.demand, []float64{0})
+		if err != nil || !a.OK || !a.Proven || a.Total != 0 || a.Gap() != 0 {
+			t.Errorf("%+v, %v", a, err)
+		}
+	}
+	for _, c := range []struct {
+		a    Assignment
+		want float64
+	}{
+		{Assignment{OK: true, Total: 50, Bound: 40}, 0.2}, {Assignment{OK: true, Total: 50, Bound: 40, Proven: true}, 0},
+		{Assignment{OK: true}, 0}, {Assignment{Total: 50, Bound: 40}, 0}, {Assignment{OK: true, Total: 50, Bound: 51}, 0},
+	} {
+		if got := c.a.Gap(); got != c.want {
+			t.Errorf("gap of %+v: %v, want %v", c.a, got, c.want)
 		}
 	}
 }
