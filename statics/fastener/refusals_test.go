@@ -1,0 +1,171 @@
+package fastener
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+// TestJointRefusals spoils one thing of a joint at a time: what no formula covers is an error that
+// names it.
+func TestJointRefusals(t *testing.T) {
+	screw, nail, bolt := of(t, WoodScrew, "#10", 2.5*inch), of(t, Nail, "10d", 3*inch), of(t, Bolt, "3/8", 0)
+	european := func(j *Joint) { j.Code, j.Side.Density, j.Main.Density = EN1995, 350, 350 }
+	for _, c := range []struct {
+		fastener Fastener
+		spoil    func(*Joint)
+		says     string
+	}{
+		{screw, func(j *Joint) { j.Fastener.Kind = Bolt + 1 }, "no kind 5"},
+		{screw, func(j *Joint) { j.Fastener.Kind = -1 }, "no kind -1"},
+		{screw, func(j *Joint) { j.Code = EN1995 + 1 }, "no code"},
+		{screw, func(j *Joint) { j.Service.Duration = Impact + 1 }, "unknown service"},
+		{screw, func(j *Joint) { j.Service.Duration = -1 }, "unknown service"},
+		{screw, func(j *Joint) { j.Service.Moisture = WetWhenMade + 1 }, "unknown service"},
+		{screw, func(j *Joint) { j.Double = true }, "double shear is for bolts"},
+		{screw, func(j *Joint) { j.ToeNailed = true }, "is not toe-nailed"},
+		{bolt, func(j *Joint) { j.ToeNailed = true }, "is not toe-nailed"},
+		{nail, func(j *Joint) { j.ToeNailed = true }, ""},
+		{screw, func(j *Joint) { j.Count = -1 }, "-1 fasteners"},
+		{screw, func(j *Joint) { j.Count, j.InRow = 2, 3 }, "3 in a row"},
+		{screw, func(j *Joint) { j.InRow = -1 }, "-1 in a row"},
+		{screw, func(j *Joint) { j.Count = 2e6 }, "2000000 fasteners"},
+		{screw, func(j *Joint) { j.Main.Metal = true }, "into metal is not covered"},
+		{screw, func(j *Joint) { j.Fastener.Fyb = 1e5 }, "F_yb"},
+		{screw, func(j *Joint) { j.Fastener.D = math.NaN() }, "diameter"},
+		{screw, func(j *Joint) { j.Side.Thickness = 0 }, "thickness"},
+		{screw, func(j *Joint) { j.Side.Metal, j.Side.Fe = true, 0 }, "F_e"},
+		{screw, func(j *Joint) { j.Main.G = 0.8 }, "specific gravity"},
+		{screw, func(j *Joint) { european(j); j.Main.Density = 50 }, "density"},
+		{screw, func(j *Joint) { european(j); j.Fastener.Fu = 0 }, "F_u"},
+		{bolt, func(j *Joint) { european(j); j.Fastener.D, j.Fastener.Root = 0.035, 0.03 }, "bolt diameter"},
+		{bolt, func(j *Joint) { european(j); j.Main.Metal, j.Main.Fe = true, 1e8 }, "main member of metal"},
+		{bolt, func(j *Joint) { j.Count, j.InRow, j.Main.E, j.Main.Area = 3, 3, 1e10, 0.01 }, "area of the side member"},
+		{bolt, func(j *Joint) { j.Count, j.InRow, j.Side.E, j.Side.Area = 3, 3, 1e10, 0.01 }, "area of the main member"},
+		{bolt, func(j *Joint) {
+			j.Count, j.InRow = 3, 3
+			j.Side.E, j.Side.Area, j.Main.E, j.Main.Area = 1e10, 0.01, 1e10, 0.01
+		}, "needs their spacing"},
+		{bolt, func(j *Joint) { european(j); j.Count, j.InRow = 3, 3 }, "need their spacing"},
+	} {
+		j := inSPF(t, c.fastener)
+		c.spoil(&j)
+		got, err := j.Lateral()
+		if c.says == "" {
+			if err != nil {
+				t.Errorf("%s: %v", c.fastener.Kind, err)
+			}
+			continue
+		}
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("want an error that says %q, got %v and %g N", c.says, err, got.Value)
+		}
+		if use, err := j.Check(Demand{Lateral: 10}); err == nil {
+			t.Errorf("%s: checked with %g N", c.says, use.Capacity)
+		}
+	}
+	if _, err := inSPF(t, bolt).Withdrawal(); err == nil || !strings.Contains(err.Error(), "no withdrawal") {
+		t.Errorf("a bolt pulls out of its hole: %v", err)
+	}
+	if c, err := inC24(t, of(t, WoodScrew, "6 mm", 0.08), 0.02, 0.09).endGrained().Withdrawal(); err != nil || c.Value != 0 || !strings.Contains(c.Mode, "along the grain") {
+		t.Errorf("a screw along the grain holds %g N, %s, %v; EN 1995-1-1 8.7.2(1)", c.Value, c.Mode, err)
+	}
+	headless := inSPF(t, nail)
+	headless.Fastener.Head = 0
+	if c, err := headless.PullThrough(); err != nil || c.Value != 0 || c.Mode != "no capacity: no head" {
+		t.Errorf("a nail without a head holds %g N, %s, %v", c.Value, c.Mode, err)
+	}
+	if fmt.Sprint(Kind(9), Duration(9), Duration(-1), Moisture(9)) != "Kind(9) Duration(9) Duration(-1) Moisture(9)" {
+		t.Error(Kind(9), Duration(9), Duration(-1), Moisture(9))
+	}
+	unknown := Rule{What: "end", Needs: 0.07}
+	if unknown.Broken() || unknown.String() != "end must be 70 mm (unknown)" {
+		t.Errorf("%s, broken: %v", unknown, unknown.Broken())
+	}
+}
+
+func (j Joint) endGrained() Joint {
+	j.EndGrain = true
+	return j
+}
+
+// TestGroupRefusals: what a group of fasteners cannot be asked.
+func TestGroupRefusals(t *testing.T) {
+	for name, share := range map[string]func() error{
+		"no fasteners":      func() error { _, err := InPlane(nil, Point{1, 0}, Point{}, 0); return err },
+		"a place at no end": func() error { _, err := InPlane([]Point{{math.Inf(1), 0}}, Point{1, 0}, Point{}, 0); return err },
+		"an endless force":  func() error { _, err := InPlane([]Point{{1, 0}}, Point{math.NaN(), 0}, Point{1, 0}, 0); return err },
+		"too many bolts": func() error {
+			_, err := Section{Depth: 1, Bolts: make([]float64, maxBolts+1)}.Open(1, 0, 0)
+			return err
+		},
+		"a bolt outside":      func() error { _, err := Section{Depth: 1, Bolts: []float64{2}}.Open(1, 0, 0); return err },
+		"a row without end":   func() error { _, err := GroupAction(1e6, 0.1, 1e6, 1e6, 1e6); return err },
+		"a place far outside": func() error { return Plate{}.validate(Vec{}, Vec{1e9, 0, 0}, Vec{}) },
+		"a screw above the plate": func() error {
+			return Plate{Width: 0.1, Height: 0.1, Out: Vec{1, 0, 0}, Up: Vec{0, 0, 1}, Screws: []Point{{0.05, 0.2}}}.validate(Vec{}, Vec{}, Vec{})
+		},
+	} {
+		err := share()
+		var l *LimitError
+		if !errors.As(err, &l) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := (Section{Depth: 1, Bolts: []float64{0}}).Open(0, 0, 100); err == nil || !strings.Contains(err.Error(), "no bolt holds") {
+		t.Errorf("a bolt on the edge about which the section opens: %v", err)
+	}
+	// A force through the one place where all fasteners are is carried in equal parts.
+	shares, err := InPlane([]Point{{1, 1}, {1, 1}}, Point{6, -4}, Point{1, 1}, 0)
+	if err != nil || shares[0] != (Point{3, -2}) || shares[1] != shares[0] {
+		t.Errorf("%v, %v", shares, err)
+	}
+	// A row that is stiff beside its members shares alike.
+	if cg, err := GroupAction(4, 1e-3, 1e15, 1e15, 1); err != nil || cg != 1 {
+		t.Errorf("C_g of a rigid row is %g, %v", cg, err)
+	}
+}
+
+// TestSectionApart: a section that is pulled off square parts everywhere, every bolt alike; off
+// square the shares go straight about the middle of the bolts, T = N/n + M y / sum y^2.
+func TestSectionApart(t *testing.T) {
+	s := Section{Depth: 0.4, Bolts: []float64{0.1, 0.3}}
+	for _, c := range []struct{ at, first, second float64 }{{0.2, 500, 500}, {0.22, 400, 600}} {
+		o, err := s.Open(1000, c.at, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "first bolt", o.Bolts[0], c.first)
+		near(t, "second bolt", o.Bolts[1], c.second)
+		if o.Lever != "faces part, every bolt pulls" {
+			t.Error(o.Lever)
+		}
+	}
+	if o, err := s.Open(0, 0, 0); err != nil || o.Compression != 0 || o.Bolts[0] != 0 {
+		t.Errorf("nothing is asked: %+v, %v", o, err)
+	}
+}
+
+// TestUtilisation: of nothing, of what has no capacity, and of half.
+func TestUtilisation(t *testing.T) {
+	for _, c := range []struct {
+		use    Use
+		want   float64
+		exists bool
+		holds  bool
+	}{{Use{}, 0, true, true}, {Use{Demand: 5}, 0, false, false}, {Use{Demand: 5, Capacity: 10}, 0.5, true, true}, {Use{Demand: 20, Capacity: 10}, 2, true, false}} {
+		if got, exists := c.use.Utilisation(); got != c.want || exists != c.exists || c.use.Holds() != c.holds {
+			t.Errorf("%+v: %g, %v, holds %v", c.use, got, exists, c.use.Holds())
+		}
+	}
+	if _, err := (Joint{}).Compare(Demand{Lateral: math.NaN()}, Capacity{}, Capacity{}); err == nil {
+		t.Error("a demand that is no number was compared")
+	}
+	short := Rule{What: "edge", Has: 1, Needs: 2, Known: true}
+	use := Use{Lateral: Capacity{Rules: []Rule{short}}, Tension: Capacity{Rules: []Rule{short, {Known: true}}}}
+	if n := len(use.Broken()); n != 2 {
+		t.Errorf("%d rules broken, want one of either capacity", n)
+	}
+}
