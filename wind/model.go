@@ -185,8 +185,8 @@ func (s *Site) complete() error {
 		switch v := *f.value; {
 		case v == 0:
 			*f.value = f.fallback
-		case !(v > 0) || v > maxFactor:
-			return fmt.Errorf("wind: %s of %v is not a positive number up to %v", f.name, v, float64(maxFactor))
+		case !(v >= minFactor) || v > maxFactor:
+			return fmt.Errorf("wind: %s of %v is not a number from %v to %v", f.name, v, minFactor, float64(maxFactor))
 		case !f.known && v != 1:
 			return fmt.Errorf("wind: basis %q has no %s", s.Basis, f.name)
 		}
@@ -261,8 +261,11 @@ func (s *Site) probability() error {
 	return nil
 }
 
-// maxFactor rejects slips and keeps every product finite.
-const maxFactor = 1e4
+// minFactor and maxFactor reject slips and keep every product and quotient finite.
+const (
+	minFactor = 1e-6
+	maxFactor = 1e4
+)
 
 // Values of K and n in the probability factor that EN 1991-1-4 4.2(2) recommends.
 const (

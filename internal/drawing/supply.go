@@ -194,9 +194,10 @@ func supplyScene(tree []twig, from, to int) *Scene {
 		s.Text(at.plus(Point{12, 8.5}), font, fit(t.facts, font, room))
 		line := fmt.Sprintf("%s %s", t.name, t.facts)
 		if t.drop != nil && most > 0 {
-			b := Box{bars, at.Y - 4, *t.drop / most * barWidth, 7}
+			// A shared neutral can raise a voltage: the drop is then below nothing, and there is no bar.
+			b := Box{bars, at.Y - 4, max(0, *t.drop) / most * barWidth, 7}
 			s.Box(Wash, fine, b)
-			text := fmt.Sprintf("%.2f", *t.drop)
+			text := fmt.Sprintf("%.2f", math.Round(100**t.drop)/100+0) // +0 for a negative zero
 			if t.most != nil {
 				m := bars + *t.most/most*barWidth
 				s.Line(strong, Point{m, at.Y - 7}, Point{m, at.Y + 6})

@@ -21,7 +21,14 @@ func head[Q quantity.Quantity](name string, s quantity.System) string {
 	return fmt.Sprintf("%s [%s]", name, quantity.Unit[Q](s))
 }
 
-func decimals(v float64, n int) string { return strconv.FormatFloat(v, 'f', n, 64) }
+// decimals prints a number, nothing without a minus.
+func decimals(v float64, n int) string {
+	text := strconv.FormatFloat(v, 'f', n, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}
 
 // Weigh prints the take-off: pieces, then the parts of each.
 func Weigh(w io.Writer, r *verdict.Report, s Style) error {
