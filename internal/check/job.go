@@ -8,6 +8,7 @@ package check
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -78,9 +79,17 @@ var cautions = []string{
 	"What reads unchecked was not computed. It is neither a pass nor a failure; have it looked at.",
 }
 
+// belowNothing is noise that was printed with a minus.
+var belowNothing = regexp.MustCompile(`-(0\.0+)\b`)
+
 // add appends a check after settling its result.
 func (j *job) add(c verdict.Check) {
 	c.Decide()
+	for i := range c.Working {
+		if numbers := &c.Working[i].Numbers; strings.Contains(*numbers, "-0.0") {
+			*numbers = belowNothing.ReplaceAllString(*numbers, "$1")
+		}
+	}
 	j.report.Checks = append(j.report.Checks, c)
 }
 

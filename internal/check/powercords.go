@@ -279,7 +279,7 @@ func (j *job) drop(c *circuit, i int) {
 	all := powerCheck(l.Name.V, "total drop", verdict.AtMost, "%", total, l.Name.At)
 	all.Needs, all.Has = ptr(100*load.MaxTotal), ptr(100*r.Drop)
 	all.Working = append(slices.Clone(check.Working), verdict.Step{Text: "drop from the nominal voltage, with the wiring ahead of the outlet", Formula: "1 - V / V_nominal",
-		Numbers: fmt.Sprintf("1 - %.5g / %.5g = %.3f %%", r.Volts, r.Nominal, thousandths(100*r.Drop)), At: supply.Ohms.At.String()})
+		Numbers: fmt.Sprintf("1 - %.5g / %.5g = %.3f %%", r.Volts, r.Nominal, 100*r.Drop), At: supply.Ohms.At.String()})
 	if r.Drop > load.MaxTotal {
 		all.Cure = j.dropCure(c, i)
 		if ahead := c.result.Supplies[c.root[load.On]].Drop; ahead > load.MaxTotal {
@@ -288,9 +288,6 @@ func (j *job) drop(c *circuit, i int) {
 	}
 	j.add(all)
 }
-
-// thousandths rounds what is printed to three places, so that noise has no minus.
-func thousandths(v float64) float64 { return math.Round(1000*v)/1000 + 0 }
 
 func (j *job) dropSteps(c *circuit, load int) []verdict.Step {
 	var steps []verdict.Step
@@ -302,7 +299,7 @@ func (j *job) dropSteps(c *circuit, load int) []verdict.Step {
 	}
 	r := &c.result.Loads[load]
 	return append(steps, verdict.Step{Text: "drop at " + r.Name, Formula: "sum along the chain / nominal voltage, as phasors; a neutral that is shared adds or takes away",
-		Numbers: fmt.Sprintf("%.3f %% of %.5g V, %.5g V arrive", thousandths(100*r.RunDrop), r.Nominal, r.Volts)})
+		Numbers: fmt.Sprintf("%.3f %% of %.5g V, %.5g V arrive", 100*r.RunDrop, r.Nominal, r.Volts)})
 }
 
 // dropCure names the one cord of a load's chain whose thicker size mends the drop, or the sizes
