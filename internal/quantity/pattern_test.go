@@ -59,6 +59,25 @@ func TestPatternsOfExactTexts(t *testing.T) {
 	}
 }
 
+// Nothing but a prime lets the next number follow at once.
+func TestPatternsOfUnitsWithoutASpace(t *testing.T) {
+	for _, c := range []struct {
+		kind Kind
+		text string
+		read bool
+	}{
+		{"mass", "3 lb 4 oz", true}, {"mass", "3 lb, 4 oz", true}, {"mass", "3 lb4 oz", false}, {"mass", "3 lb-4 oz", false},
+		{"duration", "1 h 30 min", true}, {"duration", "1 h30 min", false},
+		{"length", "7ft 3in", true}, {"length", "7ft3in", false}, {"length", "7ft-3in", false}, {"length", "2 yd1'", false},
+		{"length", "7'3\"", true}, {"length", "7'-3\"", true},
+	} {
+		agree(t, c.kind, c.text)
+		if _, err := ParseKind(c.kind, c.text); (err == nil) != c.read {
+			t.Errorf("%s %q: %v", c.kind, c.text, err)
+		}
+	}
+}
+
 // Texts put together from what quantities are written with: most are refused, and many are read.
 func TestPatternsAgreeWithParse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
