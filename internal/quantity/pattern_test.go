@@ -66,7 +66,7 @@ func TestPatternsOfUnitsWithoutASpace(t *testing.T) {
 		text string
 		read bool
 	}{
-		{"mass", "3 lb 4 oz", true}, {"mass", "3 lb, 4 oz", true}, {"mass", "3 lb4 oz", false}, {"mass", "3 lb-4 oz", false},
+		{"mass", "3 lb 4 oz", true}, {"mass", "3 lb, 4 oz", true}, {"mass", "3 4 oz", false}, {"mass", "3-4 oz", false}, {"mass", "3 lb4 oz", false}, {"mass", "3 lb-4 oz", false},
 		{"duration", "1 h 30 min", true}, {"duration", "1 h30 min", false},
 		{"length", "7ft 3in", true}, {"length", "7ft3in", false}, {"length", "7ft-3in", false}, {"length", "2 yd1'", false},
 		{"length", "7'3\"", true}, {"length", "7'-3\"", true},
