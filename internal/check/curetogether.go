@@ -15,14 +15,14 @@ import (
 // lie in it.
 func (j *job) cureTogether(g *group, ballast []float64, worst *fall) string {
 	if worst.ratio >= 1-1e-9 {
-		j.scheduleTogether(g, ballast, nil, "")
+		j.scheduleTogether(g, ballast, nil, worst.ratio, "")
 		return ""
 	}
 	r := j.remedy(g, ballast, worst)
 	text := "no ballast will do"
 	if r.ok {
 		text = r.text(j)
-		j.scheduleTogether(r.group, ballast, r.counts, "standing together")
+		j.scheduleTogether(r.group, ballast, r.counts, math.Inf(1), "standing together")
 	} else if !g.seated {
 		j.report.Ballast.Rows = append(j.report.Ballast.Rows, verdict.BallastRow{Piece: g.name, Section: slotBase, AtM: g.members[0].centre(),
 			Why: fmt.Sprintf("no ballast will do: %d units in each place do not reach the factor", maxUnits)})
@@ -290,12 +290,17 @@ func (j *job) needOf(g *group, f *fall, ballast []float64) (statics.Need, error)
 }
 
 // scheduleTogether writes the ballast of every member that stands on the ground. A column
-// by itself has its row from its own check.
-func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, why string) {
+// by itself has its row from its own check. With it the group is known to reach no more than a ratio.
+func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, reached float64, why string) {
 	if g.seated {
 		return
 	}
 	kg := g.heaped(j, ballast, counts)
+	if counts != nil {
+		if r, err := j.glance(g, kg, reached); err == nil {
+			reached = r
+		}
+	}
 	from := 0
 	for i, b := range g.members {
 		if len(b.slots) == 0 {
@@ -309,7 +314,7 @@ func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, why st
 		j.schedule(b, extra, why, func(slot int, unit float64) *float64 {
 			less := slices.Clone(kg)
 			less[start+slot] -= unit
-			least, err := j.glance(g, less)
+			least, err := j.glance(g, less, reached) // less ballast does not reach more
 			if err != nil {
 				return nil
 			}

@@ -332,9 +332,9 @@ func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, 
 	return h.worst, h.tell()
 }
 
-// glance is the worst ratio of a group that one look at the ways to fall known shows.
-func (j *job) glance(g *group, ballast []float64) (float64, error) {
-	worst := math.Inf(1)
+// glance is the worst ratio of a group that one look at the ways to fall known shows, or one that
+// is known not to be exceeded.
+func (j *job) glance(g *group, ballast []float64, worst float64) (float64, error) {
 	for _, s := range j.setups(g.members...) {
 		h := j.hunt(g, s.gust, ballast, worst)
 		if err := h.sweep(s, known); err != nil {
