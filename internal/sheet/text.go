@@ -45,7 +45,7 @@ func (p *printer) table(t *table) {
 }
 
 func (p *printer) bold(s string) string {
-	if p.Color {
+	if p.Color && s != "" {
 		return "\x1b[1m" + s + "\x1b[0m"
 	}
 	return s

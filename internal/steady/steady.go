@@ -14,10 +14,7 @@ import (
 )
 
 func init() {
-	if _, set := os.LookupEnv("RAPID_SEED"); set {
-		return
-	}
-	if err := flag.Set("rapid.seed", "1"); err != nil {
-		panic(err)
+	if _, set := os.LookupEnv("RAPID_SEED"); !set {
+		flag.Set("rapid.seed", "1") // a test looks whether it is
 	}
 }
