@@ -7,7 +7,9 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"runtime/debug"
 
+	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"galefast/internal/check"
@@ -121,8 +123,8 @@ func (a *app) site(args []string) (*site.File, *verdict.Report, sheet.Style, err
 
 // description loads and checks the text of a description.
 func (a *app) description(name string, src []byte) (*site.File, *verdict.Report, sheet.Style, error) {
-	style := sheet.Style{Color: a.color()}
-	f, problems := site.Load(name, src)
+	style := sheet.Style{Color: a.color(a.stdout)}
+	f, problems := load(name, src)
 	var masses *takeoff.Takeoff
 	if f != nil {
 		var more site.Problems
@@ -131,7 +133,7 @@ func (a *app) description(name string, src []byte) (*site.File, *verdict.Report,
 		problems.Sort()
 	}
 	if len(problems) > 0 {
-		if err := problems.Write(a.stderr, src, a.color()); err != nil {
+		if err := problems.Write(a.stderr, src, a.color(a.stderr)); err != nil {
 			return nil, nil, style, err
 		}
 	}
@@ -150,19 +152,24 @@ func (a *app) description(name string, src []byte) (*site.File, *verdict.Report,
 	return f, report, style, err
 }
 
-// color reports whether bold may be used: on a terminal, unless told otherwise.
-func (a *app) color() bool {
-	return !a.noColor && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && a.terminal()
+// load reads the text of a description. Of a large one, garbage is collected often meanwhile: it is made
+// faster than the values that stay.
+func load(name string, src []byte) (*site.File, site.Problems) {
+	if len(src) > 1<<20 {
+		defer debug.SetGCPercent(debug.SetGCPercent(30))
+	}
+	return site.Load(name, src)
 }
 
-// terminal reports whether somebody reads standard output as it comes.
-func (a *app) terminal() bool {
-	f, ok := a.stdout.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+// color reports whether bold may be used in a stream: on a terminal, unless told otherwise.
+func (a *app) color(w io.Writer) bool {
+	return !a.noColor && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && terminal(w)
+}
+
+// terminal reports whether somebody sits at the other end of a stream.
+func terminal(stream any) bool {
+	f, ok := stream.(*os.File)
+	return ok && (isatty.IsTerminal(f.Fd()) || isatty.IsCygwinTerminal(f.Fd()))
 }
 
 // print writes a result whole: it is made in memory first, so that an error on the way

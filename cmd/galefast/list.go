@@ -45,7 +45,7 @@ is from. Without a table it names the tables. A description adds rows of its own
 				if a.json {
 					return sheet.JSON(w, sheet.Listing{Table: args[0], Header: header, Rows: rows})
 				}
-				return sheet.List(w, header, rows, sheet.Style{Color: a.color()})
+				return sheet.List(w, header, rows, sheet.Style{Color: a.color(a.stdout)})
 			})
 		},
 	}

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"galefast/internal/site"
@@ -47,7 +46,7 @@ check the description as it is written. Nothing that is there is overwritten wit
 				return err
 			}
 			p.Units = a.units
-			if ask || cmd.Flags().NFlag() == 0 && a.interactive() {
+			if ask || cmd.Flags().NFlag() == 0 && terminal(a.stdin) {
 				if err := a.ask(&p); err != nil {
 					return err
 				}
@@ -93,12 +92,6 @@ func free(path string, force bool) error {
 		return fmt.Errorf("%s is there already; name another file, or --force overwrites it", path)
 	}
 	return nil
-}
-
-// interactive reports whether somebody sits at the input.
-func (a *app) interactive() bool {
-	f, ok := a.stdin.(*os.File)
-	return ok && isatty.IsTerminal(f.Fd())
 }
 
 // start writes a new file with the schema beside it, and tells what comes next.

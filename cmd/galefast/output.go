@@ -28,7 +28,7 @@ func (a *app) put(path string, write func(w io.Writer) error) error {
 
 // readable refuses a terminal for a format that is not text.
 func (a *app) readable(path, format string) error {
-	if path == "-" && slices.Contains([]string{"pdf", "png", "xlsx"}, format) && a.terminal() {
+	if path == "-" && slices.Contains([]string{"pdf", "png", "xlsx"}, format) && terminal(a.stdout) {
 		return fmt.Errorf("%s is not for a terminal; give a file with -o", format)
 	}
 	return nil

@@ -12,7 +12,7 @@ import (
 
 // The scripts under testdata/script run the command as a shell would.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"galefast": main})
+	testscript.Main(m, map[string]func(){"galefast": main, "galefast-measured": measured})
 }
 
 func TestScripts(t *testing.T) {

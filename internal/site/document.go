@@ -16,7 +16,7 @@ import (
 const (
 	mostSource = 16 << 20  // bytes
 	mostLines  = 1_000_000 // lines
-	mostKeys   = 600_000   // keys of all tables, a table counting as two and an entry of a list as two thirds
+	mostKeys   = 800_000   // keys of all tables, a table counting as two and an entry of a list as two thirds
 	mostWide   = 1000      // keys of one table
 	mostNested = 16        // tables and arrays inside one another
 	mostSyntax = 10        // syntax errors reported in one run
@@ -109,7 +109,7 @@ func (d *document) unreadable(src []byte) (Problem, bool) {
 		p.Hint = partsOfSite
 		return p, true
 	}
-	if n := len(d.lines.starts); n > mostLines {
+	if n := 1 + bytes.Count(src, []byte("\n")); n > mostLines {
 		p := d.problem("too-large", span{}, fmt.Sprintf("the file has %d lines", n))
 		p.Want, p.Hint = fmt.Sprintf("at most %d", mostLines), partsOfSite
 		return p, true

@@ -176,7 +176,7 @@ func newLineIndex(file string, src []byte) *lineIndex {
 		x.starts[0] = len(bom)
 	}
 	for i, c := range src {
-		if c == '\n' {
+		if c == '\n' && len(x.starts) <= mostLines { // no file of more is read
 			x.starts = append(x.starts, i+1)
 		}
 	}

@@ -176,8 +176,12 @@ func indexOf(fields []field, key string) int {
 // unknownKey reports a key that the table does not have, and gives the one that was
 // probably meant.
 func (r *reader) unknownKey(n *node, key string, fields []field, o owner) (meant string) {
+	long := len(key) > MaxText
+	if long {
+		key = strings.ToValidUTF8(key[:MaxText], "")
+	}
 	message := fmt.Sprintf("%s has no key %q", o.label, key)
-	if r.hopeless() {
+	if long || r.hopeless() {
 		r.report(n.key, "unknown-key", message, "", "")
 		return ""
 	}
