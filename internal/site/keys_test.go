@@ -73,6 +73,29 @@ Each has a ` + "`name`" + ` and a ` + "`source`" + `; a row with the name of one
 			row(&b, words.name, codes(quantity.Units(k))+", as in "+codes(words.samples))
 		}
 	}
+	fmt.Fprintf(&b, `
+## How much a file may hold
+
+More than this is refused like any other fault, with its place. A site of 10,000 pieces keeps within it.
+
+| what | at most |
+| --- | --- |
+| size of the file | %d MiB |
+| lines | %d |
+| keys, a table counting as two | %d |
+| keys of one table | %d |
+| tables of one kind, as `+"`[[column]]` or `[[lamp]]`"+` | %d |
+| sections of a column, parts of a piece, rows of one catalog table | %d |
+| other lists, as the points of a way | %d values |
+| tables and lists inside one another | %d |
+| cords plugged one into the other | %d |
+| a name or any other text | %d characters |
+
+A file is UTF-8 text. A name or any other text stands on one line and holds what can be seen: letters of any
+script, digits, punctuation, signs. Control characters, marks of direction, joiners and other characters
+without a look are refused, since two names could look the same; a space of another width is a space.
+In what is printed a name is only ever a name: `+"`<`, `|` or `=`"+` in it do nothing.
+`, mostSource>>20, mostLines, mostKeys, mostWide, mostTables, mostParts, mostListed, mostNested, mostInRow, MaxText)
 	return b.String()
 }
 
