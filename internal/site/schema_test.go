@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -148,7 +150,7 @@ func TestSchemaRejectsBrokenFiles(t *testing.T) {
 }
 
 // formCodes are the problems that are a matter of form wherever they turn up.
-var formCodes = []string{"unknown-key", "wrong-kind", "wrong-count", "unit-missing", "missing-key", "choice", "empty", "conflict", "quantity"}
+var formCodes = []string{"unknown-key", "wrong-kind", "wrong-count", "unit-missing", "missing-key", "choice", "empty", "conflict", "quantity", "character"}
 
 // notForm are the exceptions: problems of those codes that no schema can see.
 var notForm = []string{
@@ -233,7 +235,7 @@ func slip(t *rapid.T, tree map[string]any) {
 	case 2:
 		table[key] = copied(other[otherKey])
 	case 3:
-		table[key] = rapid.SampledFrom([]any{"", "  ", "seven", "7 ft", "0 in", "-3 lb", "0 lb", "5 %", "16 AWG", "9 m/s", "us", "round",
+		table[key] = rapid.SampledFrom([]any{"", "  ", "seven", "west\u00a0pier", "a\u202eb", "a\tb", "\U000e0041", "عمود", "👷🏽\ufe0f", strings.Repeat("ö", site.MaxText), strings.Repeat("x", site.MaxText+1), "7 ft", "0 in", "-3 lb", "0 lb", "5 %", "16 AWG", "9 m/s", "us", "round",
 			0, 1, 2, 7, -1, 0.5, -0.5, 0.0, true, false, []any{}, []any{"1 ft"}, []any{"1 ft", "2 ft"}, []any{"1 ft", "2 ft", "3 ft"},
 			map[string]any{}, map[string]any{"name": "x"}}).Draw(t, "value")
 	case 4:
@@ -353,3 +355,40 @@ var inCatalog = func() map[string]bool {
 	}
 	return keys
 }()
+
+// The pattern of a text refuses the characters that the reader refuses, and no other.
+func TestSchemaKnowsHiddenCharacters(t *testing.T) {
+	schema := compiled(t)
+	var others strings.Builder
+	for c := rune(0); c <= unicode.MaxRune; c++ {
+		if !utf8.ValidRune(c) {
+			continue
+		}
+		if !site.Hidden(c) {
+			others.WriteRune(c)
+			continue
+		}
+		if c%257 > 3 && c > 0xffff {
+			continue // there are many of one kind
+		}
+		if err := schema.Validate(titled("a" + string(c) + "b")); err == nil {
+			t.Errorf("the schema takes %U", c)
+		}
+	}
+	all := []rune(others.String())
+	for len(all) > 0 {
+		n := min(len(all), site.MaxText-2)
+		if err := schema.Validate(titled("a" + string(all[:n]) + "b")); err != nil {
+			t.Errorf("the schema refuses one of %U to %U: %v", all[0], all[n-1], err)
+		}
+		all = all[n:]
+	}
+}
+
+// titled is a description with this title.
+func titled(title string) any {
+	return map[string]any{
+		"title": title, "site": map[string]any{"gust_alone": "9 m/s"},
+		"wall": []any{map[string]any{"name": "w", "from": []any{"0 m", "0 m"}, "to": []any{"1 m", "0 m"}, "height": "1 m", "mass": "1 kg"}},
+	}
+}
