@@ -3,8 +3,11 @@ package statics
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // Who asks may be stricter than rounding: 30 of a need of 30 may still be short of it.
@@ -17,6 +20,45 @@ func TestNeedThatIsJustMissed(t *testing.T) {
 	})
 	if !ok || err != nil || !slices.Equal(counts, []int{4}) {
 		t.Errorf("%v, %v, %v; want one unit more than the 3 that just meet it", counts, ok, err)
+	}
+}
+
+// Five places and eight needs take the relaxation through several exchanges, each of which has to
+// keep its costs right for the bound to be one.
+func TestLeastUnitsAmongManyNeeds(t *testing.T) {
+	found := 0
+	rapid.Check(t, func(t *rapid.T) {
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+		places := make([]Place, 5)
+		for k := range places {
+			places[k] = Place{Unit: []float64{5, 7.3, 10, 12, 18.144}[rng.IntN(5)], Most: 4}
+		}
+		needs := make([]Need, 8)
+		for i := range needs {
+			needs[i].Least = 300 * rng.Float64()
+			for range places {
+				needs[i].Gain = append(needs[i].Gain, -5+45*rng.Float64())
+			}
+		}
+		counts, ok, err := LeastUnits(places, needsOf(needs))
+		mass, units := brute(places, needs)
+		if err != nil || ok != (units >= 0) {
+			t.Fatalf("found %v, %v, and trying every combination found %v", ok, err, units >= 0)
+		}
+		if !ok {
+			return
+		}
+		found++
+		m := 0.0
+		for k, c := range counts {
+			m += places[k].Unit * float64(c)
+		}
+		if m > mass*(1+1e-9) {
+			t.Fatalf("%v weighs %g kg, and %g kg will do", counts, m, mass)
+		}
+	})
+	if found < 10 {
+		t.Errorf("%d answers: too few to show anything", found)
 	}
 }
 
