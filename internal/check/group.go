@@ -48,9 +48,8 @@ type prepared struct {
 	tried map[start]bool
 	bases map[start]*statics.Basis // where the search for loads like these ended
 
-	acts   map[acting]*actions // with the ballast laid
-	worsts map[standsIn]fall   // of each state at its own gust
-	laid   []float64           // the ballast that both are for, kg
+	acts map[acting]*actions // with the ballast laid
+	laid []float64           // the ballast that these and worsts are for, kg
 }
 
 // prepare forgets what was worked out, some megabytes.

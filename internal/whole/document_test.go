@@ -107,8 +107,6 @@ func (n *node) braces() string {
 	return "{ " + strings.Join(all, ", ") + " }"
 }
 
-func (n *node) String() string { return n.print().text.String() }
-
 func (n *node) print() *printed {
 	p := &printed{}
 	p.write(n, "")
