@@ -33,6 +33,9 @@ func FuzzPlan(f *testing.F) {
 	f.Add("x", "", 12, 22, 12, true, false, "9999 m", "9999 m", "wet grass", "1 mph", "99 m/s")
 	f.Add("a\u202eb\u2800\u200d\u0600\ufe0f", "us", 1, 0, 0, false, false, "24 in", "9 ft", "asphalt", "25 mph", "40 mph")
 	f.Add("x", "us", 3, 1, 0, false, true, "1e-9 in", "7 ft 3 1/2 in", "ice", "500 mph", "501 mph")
+	f.Add("x", "us", 1, 0, 0, false, false, "", "", "", "50 mph", "")
+	f.Add("x", "us", 1, 0, 0, false, false, "", "", "", "", "20 mph")
+	f.Add("x", "us", 1, 0, 0, false, false, "", "", "", "50 mph", "30 mph")
 	f.Fuzz(func(t *testing.T, title, units string, columns, gates, walls int, sign, supply bool, width, height, ground, open, alone string) {
 		p := starter.Plan{Title: title, Units: units, Columns: columns, Gates: gates, Walls: walls, Sign: sign, Supply: supply,
 			Width: width, Height: height, Ground: ground, GustOpen: open, GustAlone: alone}

@@ -88,8 +88,8 @@ func (p *Plan) Questions() []Question {
 			return nil
 		}, nil},
 		{"How many free-standing columns?", fixed(strconv.Itoa(p.Columns)), count(&p.Columns), nil},
-		{"How wide is a column, outside?", func() string { return s().width }, size(&p.Width), columns(1)},
-		{"How tall is it?", func() string { return s().height }, size(&p.Height), columns(1)},
+		{"How wide is a column, outside?", func() string { return s().width }, into(&p.Width, "length", size), columns(1)},
+		{"How tall is it?", func() string { return s().height }, into(&p.Height, "length", size), columns(1)},
 		{"How many swing leaves hang on the columns?", fixed("0"), whole(count(&p.Gates)), columns(1)},
 		{"Is there a sign between the first two columns?", fixed("no"), whole(yes(&p.Sign)), columns(2)},
 		{"How many scenic walls?", fixed("0"), count(&p.Walls), nil},
@@ -105,24 +105,15 @@ func (p *Plan) Questions() []Question {
 			p.Ground = text
 			return nil
 		}, nil},
-		{"Above which gust is the public sent out?", func() string { return s().gustOpen }, gust(&p.GustOpen), nil},
-		{"Up to which gust must it stand, with nobody near?", func() string { return s().gustAlone }, gust(&p.GustAlone), nil},
+		{"Above which gust is the public sent out?", func() string { return s().gustOpen }, into(&p.GustOpen, "gust", gust), nil},
+		{"Up to which gust must it stand, with nobody near?", func() string { _, alone := p.gusts(s()); return alone }, whole(into(&p.GustAlone, "gust", gust)), nil},
 	}
 }
 
-func size(to *string) func(string) error {
+// into takes an answer that can be read.
+func into[Q quantity.Quantity](to *string, what string, read func(what, text string) (Q, error)) func(string) error {
 	return func(text string) error {
-		_, err := above[quantity.Length]("length", text)
-		if err == nil {
-			*to = text
-		}
-		return err
-	}
-}
-
-func gust(to *string) func(string) error {
-	return func(text string) error {
-		_, err := above[quantity.Speed]("gust", text)
+		_, err := read(what, text)
 		if err == nil {
 			*to = text
 		}

@@ -84,10 +84,11 @@ func (p *Plan) Complete() error {
 	if !ok {
 		return fmt.Errorf("units: %q is neither us nor si", p.Units)
 	}
+	gustOpen, gustAlone := p.gusts(s)
 	for _, x := range []struct {
 		text  *string
 		given string
-	}{{&p.Width, s.width}, {&p.Height, s.height}, {&p.GustOpen, s.gustOpen}, {&p.GustAlone, s.gustAlone}, {&p.Title, "Our entrance"}, {&p.Ground, "asphalt"}} {
+	}{{&p.Width, s.width}, {&p.Height, s.height}, {&p.GustOpen, gustOpen}, {&p.GustAlone, gustAlone}, {&p.Title, "Our entrance"}, {&p.Ground, "asphalt"}} {
 		if *x.text = oneLine(*x.text); *x.text == "" {
 			*x.text = x.given
 		}
@@ -95,12 +96,15 @@ func (p *Plan) Complete() error {
 	if err := called(p.Title); err != nil {
 		return fmt.Errorf("title: %w", err)
 	}
-	_, err := above[quantity.Length]("width", p.Width)
-	height, wrong := above[quantity.Length]("height", p.Height)
-	_, open := above[quantity.Speed]("gust-open", p.GustOpen)
-	_, alone := above[quantity.Speed]("gust-alone", p.GustAlone)
-	if err := errors.Join(err, wrong, open, alone); err != nil {
+	_, err := size("width", p.Width)
+	height, wrong := size("height", p.Height)
+	open, badOpen := gust("gust-open", p.GustOpen)
+	alone, badAlone := gust("gust-alone", p.GustAlone)
+	if err := errors.Join(err, wrong, badOpen, badAlone); err != nil {
 		return err
+	}
+	if open > alone {
+		return fmt.Errorf("gust-open: %q is above gust-alone %q; what stands with people inside must stand alone, too", p.GustOpen, p.GustAlone)
 	}
 	for _, n := range []struct {
 		what  string
@@ -154,10 +158,34 @@ func oneLine(text string) string {
 	}, strings.ToValidUTF8(text, "�")))
 }
 
-func above[Q quantity.Quantity](what, text string) (Q, error) {
+// gusts are those that a plan has where it is silent: common ones, as far as they go with the one
+// that it gives.
+func (p *Plan) gusts(s sizes) (open, alone string) {
+	open, alone = s.gustOpen, s.gustAlone
+	if v, err := gust("", oneLine(p.GustAlone)); err == nil && v < speed(open) {
+		open = oneLine(p.GustAlone)
+	}
+	if v, err := gust("", oneLine(p.GustOpen)); err == nil && v > speed(alone) {
+		alone = oneLine(p.GustOpen)
+	}
+	return open, alone
+}
+
+// size reads a side of a column. Areas of less would be printed as nothing.
+func size(what, text string) (quantity.Length, error) {
+	return within[quantity.Length](what, text, 0.05, 100)
+}
+
+// gust reads a gust as high as a description may have it.
+func gust(what, text string) (quantity.Speed, error) {
+	return within[quantity.Speed](what, text, 0.1, 100)
+}
+
+// within reads a quantity from least to most.
+func within[Q quantity.Quantity](what, text string, least, most Q) (Q, error) {
 	v, err := quantity.Parse[Q](text)
-	if err == nil && !(v > 0) {
-		err = fmt.Errorf("%q is not above zero", text)
+	if err == nil && !(v >= least && v <= most) {
+		err = fmt.Errorf("%q is not from %s to %s", text, quantity.Format(least, quantity.SI), quantity.Format(most, quantity.SI))
 	}
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", what, err)
@@ -165,7 +193,12 @@ func above[Q quantity.Quantity](what, text string) (Q, error) {
 	return v, nil
 }
 
-// length reads a text that has been read before.
+// speed and length read a text that has been read before.
+func speed(text string) quantity.Speed {
+	v, _ := quantity.Parse[quantity.Speed](text)
+	return v
+}
+
 func length(text string) quantity.Length {
 	v, _ := quantity.Parse[quantity.Length](text)
 	return v
