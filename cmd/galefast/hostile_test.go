@@ -94,11 +94,13 @@ func TestHostileFiles(t *testing.T) {
 			return site + strings.Repeat("[[lamp]]\nname = \"l\"\non = \"nowhere\"\nwatts = 1\n", 20_000)
 		}, `8:8: error: lamp "l" has the name of a lamp above it`},
 		{"rows of one's own", func() string { return site + strings.Repeat("[[catalog.ground]]\nname = \"a\"\n", 100_000) }, `error: there are 100000 rows of "catalog.ground"`},
-		{"sections", func() string { return site + column + "section = [" + strings.Repeat("{},", 501) + "]\n" }, `there are 501 entries of "section"`},
+		{"sections", func() string { return site + column + "section = [" + strings.Repeat("{},", 21) + "]\n" }, `there are 21 entries of "section"`},
 		{"points", func() string {
 			return site + "[[way]]\nname = \"w\"\nline = [" + strings.Repeat(`["0 m", "1 m"],`, 1001) + "]\n"
 		}, `there are 1001 entries of "line"`},
 		{"cords in a row", func() string { return site + chain(101) + "[[lamp]]\nname = \"l\"\non = \"k100\"\nwatts = 1\n" }, `cord "k100" is number 101 of the cords that are plugged one into the other`},
+		{"cords on one supply", func() string { return site + star(201) }, `cord "k200" is cord number 201 on "k"`},
+		{"walls fastened to each other", func() string { return site + fence(41) }, `wall "w40" makes one thing of 41 pieces and sections that are fastened to each other`},
 		{"lists within lists", func() string { return "a = " + strings.Repeat("[", 16_000_000) }, "1:21: error: tables and lists are nested too deeply"},
 		{"tables within tables", func() string { return strings.Repeat("a={", 5_000_000) }, "error: tables and lists are nested too deeply"},
 		{"a long dotted name", func() string { return strings.Repeat("a.", 8_000_000) + "a = 1" }, "error: tables and lists are nested too deeply"},
@@ -166,6 +168,28 @@ func chain(n int) string {
 		name := fmt.Sprintf("k%d", i)
 		fmt.Fprintf(&b, "[[cord]]\nname = %q\nfrom = %q\ngauge = \"12 AWG\"\ntype = \"SJTW\"\nlength = \"3 ft\"\n", name, from)
 		from = name
+	}
+	return b.String()
+}
+
+// star is a supply with cords.
+func star(n int) string {
+	var b strings.Builder
+	b.WriteString("[[supply]]\nname = \"k\"\nvolts = 120\nbreaker = \"15 A\"\n")
+	for i := range n {
+		fmt.Fprintf(&b, "[[cord]]\nname = \"k%d\"\nfrom = \"k\"\ngauge = \"12 AWG\"\ntype = \"SJTW\"\nlength = \"3 ft\"\n", i)
+	}
+	return b.String()
+}
+
+// fence is a row of walls.
+func fence(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "[[wall]]\nname = \"w%d\"\nfrom = [\"%d m\", \"0 m\"]\nto = [\"%d m\", \"0 m\"]\nheight = \"6 ft\"\nfoot = \"4 ft\"\nmass = \"300 lb\"\n", i, 2*i, 2*i+2)
+		if i > 0 {
+			fmt.Fprintf(&b, "joined = [\"w%d\"]\nfixing = { heights = [\"1 ft\", \"5 ft\"], hold = \"150 lbf\" }\n", i-1)
+		}
 	}
 	return b.String()
 }

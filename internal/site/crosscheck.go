@@ -26,6 +26,7 @@ func (c *crossCheck) run() {
 	c.gates()
 	c.walls()
 	c.spans()
+	c.fastened()
 	c.ballasts()
 	c.guys()
 	c.ways()
@@ -680,6 +681,59 @@ func (c *crossCheck) spans() {
 	}
 }
 
+// mostFastened is the most bodies that may be fastened to each other. They are checked together, as
+// one thing that can come apart in every way.
+const mostFastened = 40
+
+// fastened reports pieces that are fastened to too many others: pieces and what they name, as far as that goes.
+func (c *crossCheck) fastened() {
+	leader := map[string]string{}
+	var lead func(name string) string
+	lead = func(name string) string {
+		next, ok := leader[name]
+		if !ok || next == name {
+			return name
+		}
+		leader[name] = lead(next)
+		return leader[name]
+	}
+	bodies := map[string]int{} // of a leader
+	count := func(name string) int {
+		if n, ok := bodies[name]; ok {
+			return n
+		}
+		if col := c.f.Column(name); col != nil {
+			return max(1, len(col.Sections))
+		}
+		return 1
+	}
+	join := func(at Entry, label, a, b string) {
+		a, b = lead(a), lead(b)
+		if a == b || a == "" || b == "" {
+			return
+		}
+		was, n := max(count(a), count(b)), count(a)+count(b)
+		leader[b], bodies[a] = a, n
+		if was <= mostFastened && n > mostFastened {
+			c.report(at.span, "too-large", fmt.Sprintf("%s makes one thing of %d pieces and sections that are fastened to each other", label, n), fmt.Sprintf("at most %d", mostFastened),
+				"leave a fastening out where the row may end, or describe its parts in files of their own")
+		}
+	}
+	for i := range c.f.Walls {
+		w := &c.f.Walls[i]
+		for _, j := range w.Joined {
+			if w.Fixing != nil {
+				join(j.Entry, w.label, w.Name.V, j.V)
+			}
+		}
+	}
+	for i := range c.f.Spans {
+		if s := &c.f.Spans[i]; s.Fixing != nil && len(s.Between) == 2 {
+			join(s.Between[1].Entry, s.label, s.Between[0].V, s.Between[1].V)
+		}
+	}
+}
+
 func (c *crossCheck) ballasts() {
 	holders := ofKind(c.pieces(), "column", "wall")
 	for i := range c.f.Ballasts {
@@ -951,7 +1005,10 @@ func (c *crossCheck) cordLoops() bool {
 // mostInRow is the most cords that may be plugged one into the other.
 const mostInRow = 100
 
-// inRow reports the cords at which a row becomes too long, and whether there is none.
+// mostOnSupply is the most cords on one supply: their sizes are sought together.
+const mostOnSupply = 200
+
+// inRow reports the cords that are one too many in a row or on a supply, and whether there is none.
 func (c *crossCheck) inRow() bool {
 	byName := map[string]int{}
 	for i := range c.f.Cords {
@@ -961,20 +1018,27 @@ func (c *crossCheck) inRow() bool {
 		delete(byName, c.f.Supplies[i].Name.V)
 	}
 	short := true
-	place := make([]int, len(c.f.Cords)) // in its row, from 1
+	place := make([]int, len(c.f.Cords))   // in its row, from 1
+	root := make([]string, len(c.f.Cords)) // the supply
+	on := map[string]int{}                 // cords on it
 	for i := range c.f.Cords {
 		var row []int
-		k, known := i, true
+		k, known, before, from := i, true, 0, ""
 		for known && place[k] == 0 {
 			place[k] = 1
 			row = append(row, k)
-			k, known = byName[c.f.Cords[k].From.V]
+			from = c.f.Cords[k].From.V
+			k, known = byName[from]
 		}
-		before := 0
 		if known {
-			before = place[k]
+			before, from = place[k], root[k]
 		}
 		for j, k := range slices.Backward(row) {
+			root[k] = from
+			if on[from]++; on[from] == mostOnSupply+1 && from != "" {
+				short = false
+				c.report(c.f.Cords[k].From.span, "too-large", fmt.Sprintf("%s is cord number %d on %q", c.f.Cords[k].label, on[from], from), fmt.Sprintf("at most %d on one supply", mostOnSupply), "")
+			}
 			place[k] = before + len(row) - j
 			if place[k] == mostInRow+1 {
 				short = false

@@ -85,17 +85,20 @@ More than this is refused like any other fault, with its place. A site of 10,000
 | keys, a table counting as two | %d |
 | keys of one table | %d |
 | tables of one kind, as `+"`[[column]]` or `[[lamp]]`"+` | %d |
-| sections of a column, parts of a piece, rows of one catalog table | %d |
+| sections of a column | %d |
+| pieces fastened to each other with strengths, each section counting as one | %d |
+| parts of a piece, rows of one catalog table | %d |
 | other lists, as the points of a way | %d values |
 | tables and lists inside one another | %d |
 | cords plugged one into the other | %d |
+| cords on one supply | %d |
 | a name or any other text | %d characters |
 
 A file is UTF-8 text. A name or any other text stands on one line and holds what can be seen: letters of any
 script, digits, punctuation, signs. Control characters, marks of direction, joiners and other characters
 without a look are refused, since two names could look the same; a space of another width is a space.
 In what is printed a name is only ever a name: `+"`<`, `|` or `=`"+` in it do nothing.
-`, mostSource>>20, mostLines, mostKeys, mostWide, mostTables, mostParts, mostListed, mostNested, mostInRow, MaxText)
+`, mostSource>>20, mostLines, mostKeys, mostWide, mostTables, mostSections, mostFastened, mostParts, mostListed, mostNested, mostInRow, mostOnSupply, MaxText)
 	return b.String()
 }
 

@@ -299,7 +299,7 @@ func TestLargeFiles(t *testing.T) {
 		"one too many":  {site + many.String() + "[[gate]]\nname = \"x\"\n", 1},
 		"bad names":     {site + crossed.String(), mostKept},
 		"a ring":        {site + ring.String(), 1},
-		"many sections": {site + "[[column]]\nname = \"c\"\nat = [\"0 m\", \"0 m\"]\nfoot = [\"1 m\", \"1 m\"]\n" + strings.Repeat("[[column.section]]\n", mostParts+1), 1},
+		"many sections": {site + "[[column]]\nname = \"c\"\nat = [\"0 m\", \"0 m\"]\nfoot = [\"1 m\", \"1 m\"]\n" + strings.Repeat("[[column.section]]\n", mostSections+1), 1},
 	} {
 		if _, problems := Load("x", []byte(tt.src)); len(problems) != tt.wrong {
 			t.Errorf("%s: %d problems, want %d: %v", name, len(problems), tt.wrong, problems)

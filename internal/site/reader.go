@@ -355,19 +355,22 @@ func (r *reader) value(n *node, v reflect.Value, f field, o owner) {
 	}
 }
 
-// Limits on lists. Every real one is far below; the checks of a column look at each section from
-// every other one.
+// Limits on lists. Every real one is far below. Sections are bodies that may come apart anywhere, and
+// finding how takes a time that grows with the cube of their number.
 const (
-	mostTables = 20_000 // tables of one kind, as [[column]] or [[lamp]]
-	mostParts  = 500    // tables within one of them, as sections and parts
-	mostListed = 1000   // values
+	mostTables   = 20_000 // tables of one kind, as [[column]] or [[lamp]]
+	mostSections = 20     // sections of a column
+	mostParts    = 500    // other tables within a table, as parts
+	mostListed   = 1000   // values
 )
 
 // most is how many entries a list may have. A table within another one has a path.
-func (o owner) most(tables bool) int {
+func (o owner) most(key string, tables bool) int {
 	switch {
 	case !tables:
 		return mostListed
+	case key == "section":
+		return mostSections
 	case o.path != "":
 		return mostParts
 	}
@@ -407,7 +410,7 @@ func (r *reader) list(n *node, v reflect.Value, f field, o owner) {
 		r.report(n.value, "wrong-count", fmt.Sprintf("%q of %s has %s", f.key, o.label, plural(len(n.items), "value")), f.example(), "")
 		return
 	}
-	if most := o.most(isTables); len(n.items) > most {
+	if most := o.most(f.key, isTables); len(n.items) > most {
 		r.report(n.key, "range", fmt.Sprintf("there are %d entries of %q in %s", len(n.items), f.key, o.label), fmt.Sprintf("at most %d", most), "")
 		return
 	}

@@ -201,11 +201,11 @@ func (s *schema) value(f field, o owner) object {
 	list := object{{"type", "array"}}
 	switch tables := elem.typ.Kind() == reflect.Struct && !isLeaf(elem.typ); {
 	case tables:
-		list = append(list, member{"items", s.define(strings.TrimSuffix(f.key, "s"), func() object { return s.table(elem.typ, f.key) })}, member{"maxItems", o.most(true)})
+		list = append(list, member{"items", s.define(strings.TrimSuffix(f.key, "s"), func() object { return s.table(elem.typ, f.key) })}, member{"maxItems", o.most(f.key, true)})
 	default:
 		list = append(list, member{"items", s.value(elem, o)})
 		if t.Kind() == reflect.Slice {
-			list = append(list, member{"maxItems", o.most(false)})
+			list = append(list, member{"maxItems", o.most(f.key, false)})
 		}
 	}
 	if t.Kind() == reflect.Array {
