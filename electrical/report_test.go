@@ -191,7 +191,16 @@ func TestReasonsInNumbers(t *testing.T) {
 			t.Errorf("%s: OK %v, %q, want %q", c.what, g.OK, g.Reason, c.want)
 		}
 	}
-	// Without an ampacity nothing is said to hold.
+	// No drop at all keeps a limit of nothing.
+	if g, err := LeastGauge(lamp(100, 0, 0, 10), "cord", []Conductor{{"short", 0.025, 0, 16, 1e-6}}, DropLimit{}); err != nil || !g.OK {
+		t.Errorf("%+v, %v", g, err)
+	}
+	// Without an ampacity nothing is said to hold, even where nothing is plugged in.
+	idle := lamp(100, 0, 10, 10)
+	idle.Loads[0].On = "outlet"
+	if g, err := LeastGauge(idle, "cord", []Conductor{{"thin", 0.025, 0, 0, 1e-6}}, DropLimit{0.5, 0.5}); err != nil || g.OK || g.Reason != "thin: ampacity unknown" {
+		t.Errorf("%+v, %v", g, err)
+	}
 	if g, err := LeastGauge(lamp(100, 0, 10, 10), "cord", []Conductor{{"thin", 0.025, 0, 0, 1e-6}}, DropLimit{0.5, 0.5}); err != nil || g.OK || g.Reason != "thin: ampacity unknown" {
 		t.Errorf("%+v, %v", g, err)
 	}
