@@ -27,10 +27,11 @@ const (
 // without a word here.
 type generator struct {
 	*choices
-	temper  temper
-	grouped bool // fastenings with strengths, which take long to check
-	names   map[string][]string
-	catalog *catalog.Catalog
+	temper   temper
+	grouped  bool // fastenings with strengths, which take long to check
+	european bool // by EN 1991, which has keys of its own
+	names    map[string][]string
+	catalog  *catalog.Catalog
 }
 
 // description makes a file. Pieces are few, so that a check takes milliseconds.
@@ -38,25 +39,41 @@ func description(c *choices) (*node, *generator) {
 	g := &generator{choices: c, names: map[string][]string{}, catalog: catalog.Embedded()}
 	g.temper = temper(g.below(int(tempers)))
 	g.grouped = g.once(24)
+	g.european = g.once(4)
 	without := pick(c, [][]string{nil, {"column", "gate", "wall", "span", "ballast", "guy"}, {"supply", "cord", "lamp"}}) // half a site takes less time
 	root := &node{table: true}
 	fields := keysOf(reflect.TypeFor[site.File]())
 	counts := map[string]int{}
 	for _, f := range fields {
-		if f.Type.Kind() == reflect.Slice {
-			key := f.Tag.Get("key")
-			counts[key] = pick(c, most[key])
-			switch {
-			case slices.Contains(without, key):
-				counts[key] = 0
-			case g.grouped && key != "column":
-				counts[key] = min(counts[key], 1)
-			case key == "guy": // what it holds is a group
-				counts[key] = 0
-			}
-			for i := range counts[key] {
-				g.names[key] = append(g.names[key], g.name(key, i))
-			}
+		key := f.Tag.Get("key")
+		if f.Type.Kind() != reflect.Slice {
+			continue
+		}
+		counts[key] = pick(c, most[key])
+		switch {
+		case slices.Contains(without, key):
+			counts[key] = 0
+		case g.grouped && key != "column":
+			counts[key] = min(counts[key], 1)
+		case key == "guy": // what it holds is a group
+			counts[key] = 0
+		}
+	}
+	if counts["column"]+counts["wall"]+counts["supply"] == 0 {
+		counts[map[bool]string{true: "supply", false: "column"}[slices.Contains(without, "column")]] = 1
+	}
+	for key, on := range hangsOn {
+		if counts[on[0]]+counts[on[1]] == 0 && g.temper < nonsense {
+			counts[key] = 0
+		}
+	}
+	if counts["column"] < 2 && g.temper < nonsense {
+		counts["span"] = 0
+	}
+	for _, f := range fields {
+		key := f.Tag.Get("key")
+		for i := range counts[key] {
+			g.names[key] = append(g.names[key], g.name(key, i))
 		}
 	}
 	for _, f := range fields {
@@ -81,13 +98,16 @@ func description(c *choices) (*node, *generator) {
 
 // most is how many tables of a kind a file has.
 var most = map[string][]int{
-	"column": {1, 0, 1, 0, 2}, "gate": {0, 1, 0, 1}, "wall": {0, 0, 0, 1, 1, 2}, "span": {0, 0, 1}, "ballast": {0, 1, 2},
+	"column": {1, 0, 1, 0, 2}, "gate": {0, 1, 0, 1}, "wall": {0, 0, 0, 1, 1, 2}, "span": {0, 1, 1}, "ballast": {0, 1, 2},
 	"guy": {0, 1}, "way": {0, 1}, "supply": {0, 1, 0, 1, 2}, "cord": {0, 1, 2, 3}, "lamp": {0, 1, 2},
 }
 
+// hangsOn are the tables that mean something only beside one of two others.
+var hangsOn = map[string][2]string{"gate": {"column", ""}, "ballast": {"column", "wall"}, "guy": {"column", "wall"}, "cord": {"supply", ""}, "lamp": {"supply", ""}}
+
 // together are keys of a table of which exactly one group belongs there.
 var together = map[string][][][]string{
-	"site":    {{{"ground"}, {"friction"}, {}}, {{}, {"terrain"}}},
+	"site":    {{{"ground"}, {"friction"}, {}}, {{}, {"terrain"}}, {{}, {"c_prob"}, {"return_period"}, {"return_period", "c_prob_k", "c_prob_n"}}, {{}, {"z0", "z_min"}, {"c_e"}}},
 	"section": {{{"mass"}, {"parts"}}},
 	"column":  {{{}, {"weighed"}}},
 	"gate":    {{{"mass"}, {"parts"}, {"weighed", "parts"}}, {{}, {"hinge"}}},
@@ -115,7 +135,7 @@ var usual = map[string][]string{
 	"site.gust_alone": {`"8 m/s"`, `"20 mph"`, `"12 kn"`, `"15 m/s"`, `"40 mph"`, `"90 mph"`},
 	"site.gust_open":  {`"7 m/s"`, `"15 mph"`, `"0 mph"`},
 	"site.friction":   {`0.4`, `"35 %"`, `0.0`}, "site.slope": {`"1 %"`, `"0 %"`, `"8 %"`},
-	"site.plan": {"true"}, "site.return_period": {"10", "50"},
+	"site.plan": {"true"}, "site.z0": {`"0.05 m"`}, "site.z_min": {`"2 m"`}, "site.c_o": {"1.1"}, "require.overturning": {"1.5", "2"}, "require.sliding": {"1.5", "1"}, "efficiency": {`"85 %"`}, "supply.depth": {`"50 %"`}, "site.return_period": {"10", "50"},
 	"foot": {`"0.9 m"`}, "wall.foot": {`"30 in"`, `"4 in"`}, "section.width": {`"0.6 m"`, `"22 in"`}, "section.height": {`"1.2 m"`, `"7 ft 3 1/2 in"`, `"20 in"`},
 	"section.depth": {`"0.5 m"`}, "section.mass": {`"60 kg"`, `"9 lb"`}, "section.corner": {`"20 mm"`}, "section.roughness": {`"0.2 mm"`},
 	"joint.bolts": {"4"}, "joint.size": {`"3/8 in"`, `"10 mm"`}, "joint.washer": {`"1 1/2 in"`}, "joint.pattern": {`"14 in"`},
@@ -211,6 +231,11 @@ func (g *generator) table(t reflect.Type, key string, i int, nested bool) *node 
 		k := f.Tag.Get("key")
 		_, required := rule(f, "required")
 		switch {
+		case k == "basis" && g.european:
+			n.kids = append(n.kids, &node{key: k, text: `"en1991"`, plain: `"en1991"`})
+			continue
+		case !g.european && g.temper < nonsense && strings.HasPrefix(f.Tag.Get("doc"), "EN 1991"):
+			continue
 		case k == "gust_alone" && g.grouped:
 			n.kids = append(n.kids, &node{key: k, text: usual["site.gust_alone"][0], plain: usual["site.gust_alone"][0]})
 			continue
