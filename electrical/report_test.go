@@ -61,6 +61,14 @@ func TestReportOfLegs(t *testing.T) {
 		{"drop of the second lamp", second.Drop, -0.7 / 120},
 		{"run drop of the second lamp", second.RunDrop, -0.5 / 120},
 	})
+	tree, err := compile(&n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := newCircuit(tree, 0)
+	if !c.solve() || math.Abs(c.sourceVA()-120*14) > 1e-6 {
+		t.Errorf("%g VA out of the source, which the residual is a part of; want 120 V of 10 A and of 4 A", c.sourceVA())
+	}
 	if len(cord.LegAmps) != 3 {
 		t.Fatalf("currents %v, want those of two legs and the neutral", cord.LegAmps)
 	}
