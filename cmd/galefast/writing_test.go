@@ -19,20 +19,6 @@ import (
 	"time"
 )
 
-// listing names what is in a folder.
-func listing(t *testing.T, folder string) string {
-	t.Helper()
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	names := make([]string, len(entries))
-	for i, e := range entries {
-		names[i] = e.Name()
-	}
-	return strings.Join(names, " ")
-}
-
 func save(t *testing.T, path, text string, mode fs.FileMode) {
 	t.Helper()
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
