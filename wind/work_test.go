@@ -158,7 +158,7 @@ func TestWorkNamesTheNodes(t *testing.T) {
 		{Site{Basis: EN1991, Terrain: "II", Z0: 0.1}, board, CaseOffEnd, []string{"terrain II: kr = 0.19 · .0.1 / 0.05.*; z0 or z_min as given for the site"}},
 		{Site{Basis: EN1991, Terrain: "II", ZMin: 3}, board, CaseOffEnd, []string{"exposure factor up to 3 m, .*; z0 or z_min as given for the site"}},
 		{Site{Basis: ASCE716, Terrain: "C"}, raised(4.5), CaseCStart, []string{
-			"zone 0 to s .*: B/s = 4.5: 2.9 at B/s 4, 3.1\\* at B/s 5: 2.9 \\+ .* = 3 = 3;", "zone 4s to 5s .*: B/s = 4.5: 1.05 at B/s 5 = 1.05;"}},
+			"zone 0 to s .*: B/s = 4.5: 2.9 at B/s 4, 3.1\\* at B/s 5: 2.9 \\+ [^=]* = 3;", "zone 4s to 5s .*: B/s = 4.5: 1.05 at B/s 5 = 1.05;"}},
 		{Site{Basis: ASCE716, Terrain: "C"}, raised(50), CaseCEnd, []string{
 			"zone 0 to s .*: B/s = 50: 4.3\\* at B/s 45 = 4.3;", "zone 2s to 3s .*: B/s = 50: 1.95 at B/s 45 = 1.95;", "zone beyond 10s .*: B/s = 50: 0.55 at B/s 45 = 0.55;"}},
 		{Site{Basis: ASCE716, Terrain: "C"}, raised(2), CaseCEnd, []string{"zone s to 2s .*: B/s = 2: 1.5 at B/s 2 = 1.5;", "height factor up to 4.572 m,"}},

@@ -126,7 +126,10 @@ func (w *work) zonesC(p *panel, start bool) {
 		if scale != 1 {
 			text += put("; %v · %v", values[k], scale)
 		}
-		w.step(value, "zone "+names[k]+" from the windward edge", "case C, straight in B/s, times what is above", text+" = "+g(value), source)
+		if result := " = " + g(value); !strings.HasSuffix(text, result) { // between has said it
+			text += result
+		}
+		w.step(value, "zone "+names[k]+" from the windward edge", "case C, straight in B/s, times what is above", text, source)
 		source = ""
 		zones = append(zones, zone{value, end * s})
 	}
