@@ -444,8 +444,8 @@ func (j *job) cutSteps(q *bolted, w *torn) []verdict.Step {
 		}
 	}
 	steps := []verdict.Step{
-		{Text: "what stands above", Formula: "its weight, " + what + ", with their factors", Numbers: fmt.Sprintf("up %.4g N, across the width %.4g N and the depth %.4g N", c.f[2], c.f[0], c.f[1])},
-		{Text: "moments about the middle of the joint", Formula: "sum of force · height above it", Numbers: fmt.Sprintf("tips along the width %.4g N·m, along the depth %.4g N·m, twists %.4g N·m", c.m[1], -c.m[0], c.m[2])},
+		{Text: "what stands above", Formula: "its weight, " + what + ", with their factors", Numbers: fmt.Sprintf("up %.4g N, across the width %.4g N and the depth %.4g N", still(c.f[2]), still(c.f[0]), still(c.f[1]))},
+		{Text: "moments about the middle of the joint", Formula: "sum of force · height above it", Numbers: fmt.Sprintf("tips along the width %.4g N·m, along the depth %.4g N·m, twists %.4g N·m", still(c.m[1]), still(-c.m[0]), still(c.m[2]))},
 	}
 	for axis, name := range [2]string{"width", "depth"} {
 		most := 0.0
