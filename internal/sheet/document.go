@@ -212,7 +212,7 @@ func (c *composer) limits() {
 	}
 	c.tables(planTable(c.r, c.s), limitsTable(c.r, c.s))
 	if c.r.Limits.Rule != "" {
-		c.say(gustsAre+"%s. When a thunderstorm is forecast or seen, clear people out first: its first gust can come within minutes.", printable(c.r.Limits.Rule))
+		c.say("%s When a thunderstorm is forecast or seen, clear people out first: its first gust can come within minutes.", printable(gustsAre(c.r)))
 	}
 	if scenes := drawing.Roses(c.r, c.s); len(scenes) > 0 {
 		c.add(figure{"Gust limits by direction, forecast gusts in " + quantity.Unit[quantity.Speed](c.s) +
@@ -367,4 +367,10 @@ func outcome(x *verdict.Check, units string) []string {
 }
 
 // gustsAre says of every table of gusts what its gusts are.
-const gustsAre = "Gusts are 3-second gusts. Forecast: at 10 m (33 ft) over open ground. "
+func gustsAre(r *verdict.Report) string {
+	rule := r.Limits.Rule
+	if rule != "" {
+		rule = " " + strings.ToUpper(rule[:1]) + rule[1:] + "."
+	}
+	return "Gusts are 3-second gusts. Forecast: at 10 m (33 ft) over open ground." + rule
+}

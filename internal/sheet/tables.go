@@ -181,7 +181,7 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
 	p.table(limitsTable(r, s.System))
 	p.table(planTable(r, s.System))
-	p.text(gustsAre+r.Limits.Rule+".", "")
+	p.text(gustsAre(r), "")
 	p.text(reaches(r, s.System), "")
 	p.cautions(r)
 	return p.err
