@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"galefast/internal/catalog"
+	"galefast/internal/quantity"
 	"galefast/internal/site"
 	"galefast/internal/verdict"
 	"galefast/statics"
@@ -16,7 +18,7 @@ func (j *job) onGround(b *lone) {
 	if known && row.Soft && (s.Ground.Given || !s.Friction.Given) {
 		b.yields = float64(row.Bearing)
 		if b.yields == 0 {
-			b.yields = j.weakest()
+			b.yields = float64(j.unknownGround().Bearing)
 		}
 	}
 	if s.Friction.Given {
@@ -26,11 +28,26 @@ func (j *job) onGround(b *lone) {
 	b.friction, b.rubs, b.source, b.rubsAt = row.Friction, row.Name, row.Source+" ("+row.Certainty+")", s.Ground.At.String()
 }
 
-// weakest is the bearing pressure of unknown ground, Pa, for soft ground without one.
-func (j *job) weakest() float64 {
+// unknownGround is the row whose bearing pressure counts for soft ground without one.
+func (j *job) unknownGround() catalog.Ground {
 	d, _ := site.DefaultOf("site.ground")
 	row, _ := j.f.Catalog.Ground.Find(d.Value)
-	return float64(row.Bearing)
+	return row
+}
+
+func (j *job) area(m2 float64) string { return quantity.Format(quantity.Area(m2), j.f.System()) }
+
+// areaAtLeast prints an area that must not be undercut, rounded up.
+func (j *job) areaAtLeast(m2 float64) string {
+	step := 0.01
+	if j.f.System() == quantity.US {
+		step = 0.3048 * 0.3048 / 10
+	}
+	return j.area(math.Ceil(m2/step-1e-9) * step)
+}
+
+func (j *job) pressure(pa float64) string {
+	return quantity.Format(quantity.Pressure(pa), j.f.System())
 }
 
 // weightOn is the most that presses on the foot of a body, N.
@@ -155,18 +172,22 @@ func (j *job) bearingRowUnder(b *lone, n float64) {
 	a := b.sole
 	has, needs := b.yields*a/n, 1.0
 	ground, _ := j.f.Catalog.Ground.Find(j.f.Site.Ground.V)
+	known := ground // of whose bearing something is known
+	if ground.Bearing == 0 {
+		known = j.unknownGround()
+	}
 	c := verdict.Check{
 		ID: id(verdict.Standing, b.name, "bearing"), Kind: verdict.Standing, Subject: b.name, What: "bearing",
-		Sense: verdict.AtLeast, Needs: &needs, Has: &has, Unit: "1", At: b.at.String(), Mechanism: "sinks into " + ground.Name, Source: ground.Source,
+		Sense: verdict.AtLeast, Needs: &needs, Has: &has, Unit: "1", At: b.at.String(), Mechanism: "sinks into " + ground.Name, Source: known.Source,
 		Working: []verdict.Step{
 			{Text: "weight on the foot, at its heavy end", Formula: "N = g · sum of the masses", Numbers: fmt.Sprintf("N = %.4g N", n)},
 			{Text: "area that bears", Formula: "A = width · depth of the foot, or length · width of the sill", Numbers: fmt.Sprintf("A = %.4g m²", a)},
-			{Text: "what the ground bears over the weight", Formula: "p · A / N", Numbers: fmt.Sprintf("%.4g · %.4g / %.4g = %.3f", b.yields, a, n, has),
-				Source: ground.Source + " (" + ground.Certainty + ")", At: j.f.Site.Ground.At.String()},
+			{Text: "what the ground bears over the weight", Formula: "p · A / N", Numbers: fmt.Sprintf("%.0f Pa · %.4g m² / %.4g N = %.3f", b.yields, a, n, has),
+				Source: known.Name + ": " + known.Source + " (" + known.Certainty + ")", At: j.f.Site.Ground.At.String()},
 		},
 	}
 	if has < needs {
-		c.Cure = fmt.Sprintf("lay boards under it: it needs %.2f m² of bearing area in place of %.2f", n/b.yields, a)
+		c.Cure = fmt.Sprintf("lay boards under it: it needs %s of bearing area in place of %s", j.areaAtLeast(n/b.yields), j.area(a))
 	}
 	j.add(c)
 }
@@ -179,8 +200,8 @@ func (j *job) softGround() {
 	case s.Friction.Given && !s.Ground.Given:
 		j.take("the ground carries every foot without giving way: only its friction is given", "", "common practice, no source")
 	case known && row.Soft && row.Bearing == 0:
-		j.take(fmt.Sprintf("%s bears %.0f kPa, as unknown ground does, since no figure for it is known", row.Name, j.weakest()/1000), row.Source, "common practice, no source")
+		j.take(fmt.Sprintf("%s bears %s, as unknown ground does, since no figure for it is known", row.Name, j.pressure(float64(j.unknownGround().Bearing))), j.unknownGround().Source, j.unknownGround().Certainty)
 	case known && row.Soft:
-		j.take(fmt.Sprintf("%s bears %.4g kPa under the edge of a foot", row.Name, float64(row.Bearing)/1000), row.Source, row.Certainty)
+		j.take(fmt.Sprintf("%s bears %s under the edge of a foot", row.Name, j.pressure(float64(row.Bearing))), row.Source, row.Certainty)
 	}
 }

@@ -300,7 +300,7 @@ func (j *job) record(g grip) {
 	if g.share < hopeless {
 		c.Has = ptr(g.share)
 	} else {
-		c.Result, c.Why = verdict.Fails, "nothing may be counted on: "+c.Mechanism
+		c.Result, c.Why = verdict.Fails, "nothing may be counted on"
 	}
 	source := g.use.Tension.Source
 	if g.use.Lateral.Source != source {

@@ -168,6 +168,26 @@ joint = { bolts = 4, size = "3/8 in", pattern = ["%g m", "%g m"], washer = "1.5 
 	}
 }
 
+// A sign that is fastened to a column asks of the bolts below it what one does that rests there: how
+// it is held changes nothing in the wind on it.
+func TestSectionJointUnderFastenedSpan(t *testing.T) {
+	src, err := sites.Files.ReadFile("apple-fair-ballasted.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rests := regexp.MustCompile(`(?m)^fixing .*$`).ReplaceAllString(string(src), "")
+	if rests == string(src) {
+		t.Fatal("no fixing in the example")
+	}
+	fastened, resting := runSite(t, string(src)), runSite(t, rests)
+	for _, id := range []string{"hardware/west pier, pillar/joint bolts", "hardware/east pier, pillar/joint bolts"} {
+		got, want := *gripOf(t, fastened, id).Utilisation, *gripOf(t, resting, id).Utilisation
+		if !near(got, want, 1e-9) {
+			t.Errorf("%s: %.6f with the sign fastened, %.6f with it resting", id, got, want)
+		}
+	}
+}
+
 // A person leans on the end of a wall with two braces: by the outer one M/2 and the twist M L/2
 // over springs at L/4 from the middle, 3/2 M in all.
 func TestBraceByHand(t *testing.T) {

@@ -89,7 +89,7 @@ func (j *job) guyCapacity(y *site.Guy) (fastener.Capacity, error) {
 	if soil == "" {
 		soil = j.assumed("soil", subject)
 	}
-	r, err := thinner(rope, diameter)
+	r, err := j.thinner(rope, diameter)
 	if err != nil {
 		return fastener.Capacity{}, err
 	}
@@ -100,14 +100,14 @@ func (j *job) guyCapacity(y *site.Guy) (fastener.Capacity, error) {
 }
 
 // thinner is the thickest rope of the tables that is not thicker than one.
-func thinner(material string, diameter float64) (r fastener.Rope, err error) {
+func (j *job) thinner(material string, diameter float64) (r fastener.Rope, err error) {
 	const sixteenth = 0.0254 / 16
 	for n := math.Floor(diameter/sixteenth + 1e-6); n > 0; n-- {
 		if r, err = fastener.RopeOf(material, n*sixteenth); err == nil {
 			return r, nil
 		}
 	}
-	return r, fmt.Errorf("the tables have no %s rope as thin as %.4g mm", material, diameter*1e3)
+	return r, fmt.Errorf("the tables have no %s rope as thin as %s", material, j.long(diameter))
 }
 
 // asking is the least part of their strength with which some fastenings or guys of a group still

@@ -461,7 +461,7 @@ func (j *job) hingeSteps(h *hanging, side *half, w *strain) []verdict.Step {
 	angle := fmt.Sprintf("swung %.0f degrees from closed", c.angle*180/math.Pi)
 	steps := []verdict.Step{{Text: "governing case", Formula: c.what, Numbers: angle + ", " + w.bears, At: h.gate.Name.At.String()}}
 	for _, q := range c.loads {
-		steps = append(steps, verdict.Step{Text: "load on the leaf: " + q.What, Formula: "out along the leaf, across it, up, with its factor", Numbers: fmt.Sprintf("(%.4g, %.4g, %.4g) N at %.3f m from the hinges, %.3f m above the ground", q.Force[0], q.Force[1], q.Force[2], q.At[0], q.At[2])})
+		steps = append(steps, verdict.Step{Text: "load on the leaf: " + q.What, Formula: "out along the leaf, across it, up, with its factor", Numbers: fmt.Sprintf("(%.4g, %.4g, %.4g) N at %.3f m from the hinges, %.3f m above the ground", still(q.Force[0]), still(q.Force[1]), still(q.Force[2]), q.At[0], q.At[2])})
 	}
 	if !c.slam {
 		steps = append(steps, verdict.Step{Text: "stop or keeper", Formula: "holds the free edge, at the height that is worse", Numbers: fmt.Sprintf("%.3f m from the hinges, %.3f m above the ground", h.leaf.StopX, w.stop)})
@@ -471,7 +471,7 @@ func (j *job) hingeSteps(h *hanging, side *half, w *strain) []verdict.Step {
 	}
 	for i, f := range w.hinges {
 		steps = append(steps, verdict.Step{Text: fmt.Sprintf("force of the leaf on hinge %d, at %s", i+1, j.long(h.leaf.Hinges[i])),
-			Formula: "along the leaf F/n + M (z - z0) / sum (z - z0)^2, across it likewise, weight as the case says", Numbers: fmt.Sprintf("(%.4g, %.4g, %.4g) N", f[0], f[1], f[2]), Source: "statics of the leaf"})
+			Formula: "along the leaf F/n + M (z - z0) / sum (z - z0)^2, across it likewise, weight as the case says", Numbers: fmt.Sprintf("(%.4g, %.4g, %.4g) N", still(f[0]), still(f[1]), still(f[2])), Source: "statics of the leaf"})
 	}
 	d := w.use
 	return append(steps, verdict.Step{Text: fmt.Sprintf("worst of %d screws of hinge %d in %s", side.count, w.hinge+1, side.name),

@@ -350,11 +350,33 @@ type torn struct {
 	opening [2]fastener.Opening
 }
 
-// above is what stands above a joint, and the axes of its cut.
+// above is what stands above a joint, and the axes of its cut. A span that is fastened there burdens
+// it as one that rests there does: the bolts get its share as of a beam on two supports, whatever the
+// pieces together could shift to the other column.
 func (j *job) above(i, k int) (b *lone, origin statics.Vec, turn float64) {
 	c := &j.f.Columns[i]
 	at := c.Center.XY()
-	return j.columnPart(i, k, len(c.Sections)), statics.Vec{at[0], at[1], c.Bottom(k)}, float64(c.Turn.V)
+	b = j.columnPart(i, k, len(c.Sections))
+	for n := range j.f.Spans {
+		s := &j.f.Spans[n]
+		if !j.holds(s.Fixing) {
+			continue // it rests there, and hangs on the part already
+		}
+		top := s.Underside.V + s.Face[1].V/2
+		for _, z := range s.Fixing.Heights {
+			top = max(top, z.V)
+		}
+		if float64(top) < b.base {
+			continue
+		}
+		for end, w := range s.Between {
+			if w.V == c.Name.V {
+				b.describe(s.Name)
+				b.spans = append(b.spans, j.spanEnd(n, end == 0, c))
+			}
+		}
+	}
+	return b, statics.Vec{at[0], at[1], c.Bottom(k)}, float64(c.Turn.V)
 }
 
 func (j *job) worstCut(i, k int, q *bolted) (*torn, error) {
@@ -422,8 +444,8 @@ func (j *job) cutSteps(q *bolted, w *torn) []verdict.Step {
 		}
 	}
 	steps := []verdict.Step{
-		{Text: "what stands above", Formula: "its weight, " + what + ", with their factors", Numbers: fmt.Sprintf("up %.4g N, across the width %.4g N and the depth %.4g N", c.f[2], c.f[0], c.f[1])},
-		{Text: "moments about the middle of the joint", Formula: "sum of force · height above it", Numbers: fmt.Sprintf("tips along the width %.4g N·m, along the depth %.4g N·m, twists %.4g N·m", c.m[1], -c.m[0], c.m[2])},
+		{Text: "what stands above", Formula: "its weight, " + what + ", with their factors", Numbers: fmt.Sprintf("up %.4g N, across the width %.4g N and the depth %.4g N", still(c.f[2]), still(c.f[0]), still(c.f[1]))},
+		{Text: "moments about the middle of the joint", Formula: "sum of force · height above it", Numbers: fmt.Sprintf("tips along the width %.4g N·m, along the depth %.4g N·m, twists %.4g N·m", still(c.m[1]), still(-c.m[0]), still(c.m[2]))},
 	}
 	for axis, name := range [2]string{"width", "depth"} {
 		most := 0.0

@@ -8,6 +8,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -77,6 +78,14 @@ var cautions = []string{
 	"Local codes and the authority having jurisdiction decide; where they ask for more, they rule.",
 	"A check that holds does so under the assumptions listed and for the gusts given, which are 3-second gusts; somebody must watch the wind and act before a limit is reached.",
 	"What reads unchecked was not computed. It is neither a pass nor a failure; have it looked at.",
+}
+
+// still is a force or moment without the noise of rounding.
+func still(v float64) float64 {
+	if math.Abs(v) < 1e-9 {
+		return 0
+	}
+	return v
 }
 
 // belowNothing is noise that was printed with a minus.

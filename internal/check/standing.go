@@ -319,11 +319,12 @@ func momentSteps(b *lone, role string, forces []statics.Force, edge *statics.Edg
 		f := &forces[i]
 		out := f.F[0]*n[0] + f.F[1]*n[1]
 		lever := (edge.From[0]-f.At[0])*n[0] + (edge.From[1]-f.At[1])*n[1] // from the force in to the edge
-		m := sign * (out*f.At[2] + f.F[2]*lever)
+		m := still(sign * (out*f.At[2] + f.F[2]*lever))
+		out = still(out)
 		numbers := fmt.Sprintf("%.4g N · %.4g m = %.4g N·m", out, f.At[2], m)
 		if f.F[2] != 0 {
 			numbers = fmt.Sprintf("%.4g N · %.4g m", -f.F[2], lever)
-			if math.Abs(out) > 1e-9 {
+			if out != 0 {
 				turn := "-"
 				if out < 0 {
 					turn = "+"

@@ -703,9 +703,14 @@ func (v *view) load(b *body, f *site.File, p push, ok bool, kg float64, center [
 		v.counts(b, f)
 		needs, has := p.check.Figures()
 		lines = append(lines, fmt.Sprintf("Wind %s at %s; gust %s, state %s.", force, v.length(p.height), quantity.Format(quantity.Speed(p.speed), v.system), p.check.State))
-		if p.tips() {
+		switch {
+		case p.tips() && p.check.Result == verdict.Holds:
+			lines = append(lines, fmt.Sprintf("What would come first: it %s (black triangle).", p.check.Mechanism))
+		case p.tips():
 			lines = append(lines, fmt.Sprintf("It %s (black triangle).", p.check.Mechanism))
-		} else {
+		case p.check.Result == verdict.Holds:
+			lines = append(lines, fmt.Sprintf("%s, %s; what would come first: %s.", p.check.Subject, p.check.What, p.check.Mechanism))
+		default:
 			lines = append(lines, fmt.Sprintf("%s, %s: %s.", p.check.Subject, p.check.What, p.check.Mechanism))
 		}
 		lines = append(lines,

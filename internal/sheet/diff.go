@@ -22,7 +22,7 @@ func Diff(w io.Writer, d *verdict.Difference, from, to string, s Style) error {
 	for _, g := range []struct{ change, title string }{
 		{verdict.Turned, "Checks that turned"}, {verdict.Appeared, "Checks that are new"}, {verdict.Vanished, "Checks that are gone"}, {verdict.Moved, "Numbers that moved, the result as before"},
 	} {
-		p.table(changesTable(g.change, g.title, d))
+		p.table(changesTable(g.change, g.title, d, s.System))
 	}
 	p.table(ballastChanges(d, s.System))
 	if d.WasKg != d.IsKg {
@@ -46,7 +46,7 @@ func fromTo(was, is int, what string) string {
 }
 
 // changesTable are the checks that changed in one way.
-func changesTable(change, title string, d *verdict.Difference) *table {
+func changesTable(change, title string, d *verdict.Difference, s quantity.System) *table {
 	t := &table{title: title, header: []string{"was", "is", "what", "check", "unit", "needed", "needs", "had", "has"},
 		right: []bool{false, false, false, false, false, true, true, true, true}, most: []int{0, 0, 24}}
 	for _, c := range d.Checks {
@@ -57,15 +57,15 @@ func changesTable(change, title string, d *verdict.Difference) *table {
 		shown := c.Is
 		if c.Was != nil {
 			was = string(c.Was.Result)
-			needed, had = c.Was.Figures()
+			needed, had = c.Was.In(s.String()).Figures()
 		}
 		if c.Is != nil {
 			is = string(c.Is.Result)
-			needs, has = c.Is.Figures()
+			needs, has = c.Is.In(s.String()).Figures()
 		} else {
 			shown = c.Was
 		}
-		unit := shown.Unit
+		unit := shown.In(s.String()).Unit
 		if unit == "1" {
 			unit = ""
 		}

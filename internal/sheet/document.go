@@ -212,7 +212,7 @@ func (c *composer) limits() {
 	}
 	c.tables(planTable(c.r, c.s), limitsTable(c.r, c.s))
 	if c.r.Limits.Rule != "" {
-		c.say("Gusts are 3-second gusts. Forecast: at 10 m over open ground. %s. When a thunderstorm is forecast or seen, clear people out first: its first gust can come within minutes.", printable(c.r.Limits.Rule))
+		c.say("%s When a thunderstorm is forecast or seen, clear people out first: its first gust can come within minutes.", printable(gustsAre(c.r)))
 	}
 	if scenes := drawing.Roses(c.r, c.s); len(scenes) > 0 {
 		c.add(figure{"Gust limits by direction, forecast gusts in " + quantity.Unit[quantity.Speed](c.s) +
@@ -304,8 +304,8 @@ func (c *composer) unchecked() {
 	c.say("%s", notLookedAt)
 }
 
-// notLookedAt is the second list of CAUTIONS.md in a sentence.
-const notLookedAt = "Not looked at in any way: whether boards and frames are strong enough; snow, ice, flood, earthquake, vehicles, anybody who climbs; a crowd surging; swaying in step with the gusts; what the floor below can carry; the wiring behind the outlet; accessibility."
+// notLookedAt is the second list of CAUTIONS.md in a sentence, one part for each of its lines.
+const notLookedAt = "Not looked at in any way: whether boards, panels and frames are strong or stiff enough; snow, ice, floods, earthquakes, vehicles, anybody who climbs; more than one person pushing, a crowd surging; swaying in step with the gusts, flutter; what the floor, the deck or the roof below can carry; the wiring behind the outlet, plugs, splices, damaged jackets, lightning; cords over roads; how fast people get out, steps, light on the way; whatever burns besides foam; accessibility."
 
 func (c *composer) assumptions() {
 	c.head(2, "Assumptions")
@@ -334,21 +334,43 @@ func (c *composer) appendix() {
 			continue
 		}
 		c.head(3, printable(x.ID))
-		c.say("%s", strings.Join(outcome(x), ". ")+".")
+		c.say("%s", strings.Join(outcome(x, c.r.Units), ". ")+".")
 		c.add(working{x.Working})
 	}
 }
 
-// outcome is a check in a few words.
-func outcome(x *verdict.Check) []string {
+// outcome is a check in a few words, in us or si units.
+func outcome(x *verdict.Check, units string) []string {
 	head := string(x.Result)
 	if x.Needs != nil {
-		needs, has := x.Figures()
-		head = fmt.Sprintf("%s: needs %s %s, has %s", x.Result, x.Sense, needs, has)
+		in := x.In(units)
+		needs, has := in.Figures()
+		unit := ""
+		if in.Unit != "1" {
+			unit = " " + in.Unit
+		}
+		head = fmt.Sprintf("%s: needs %s %s%s, has %s%s", x.Result, x.Sense, needs, unit, has, unit)
 	}
-	list := append([]string{head}, nonEmpty(printable(x.Mechanism), printable(x.Why))...)
-	if x.State != "" {
+	way := printable(x.Mechanism)
+	if way != "" && x.Result == verdict.Holds && (x.Kind == verdict.Standing || x.Kind == verdict.Hardware) {
+		way = "what would come first: " + way
+	}
+	list := append([]string{head}, nonEmpty(way, printable(x.Why))...)
+	switch {
+	case x.State == "":
+	case x.FromDeg == nil:
+		list = append(list, fmt.Sprintf("governed by the state %s, whatever the wind", x.State))
+	default:
 		list = append(list, fmt.Sprintf("governed by the state %s, wind from %s", x.State, verdict.Bearing(x.FromDeg)))
 	}
 	return append(list, "described at "+printable(x.At))
+}
+
+// gustsAre says of every table of gusts what its gusts are.
+func gustsAre(r *verdict.Report) string {
+	rule := r.Limits.Rule
+	if rule != "" {
+		rule = " " + strings.ToUpper(rule[:1]) + rule[1:] + "."
+	}
+	return "Gusts are 3-second gusts. Forecast: at 10 m (33 ft) over open ground." + rule
 }

@@ -181,7 +181,7 @@ func (c *composer) whenToClose() reply {
 	if len(c.r.Limits.Plan) == 0 {
 		return reply{text: "No gust limit could be computed, so there is no action plan."}
 	}
-	a := reply{text: "By 3-second gusts, as forecast for 10 m over open ground and as a handheld meter shows them at 2 m:"}
+	a := reply{text: "By 3-second gusts, as forecast for 10 m (33 ft) over open ground and as a handheld meter shows them at 2 m (6.6 ft):"}
 	unit := quantity.Unit[quantity.Speed](c.s)
 	for _, x := range c.r.Limits.Plan {
 		at := fmt.Sprintf("%s %s forecast, %s %s at 2 m", below(&x.GustMs, c.s), unit, below(&x.HandheldMs, c.s), unit)

@@ -23,7 +23,7 @@ func QuickPiece(w io.Writer, r *verdict.Report, s Style, explain bool) error {
 		p.table(t)
 	}
 	p.table(limitsTable(r, s.System))
-	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
+	p.text(gustsAre(r), "")
 	p.line("")
 	p.uncheckedList(own)
 	if explain {

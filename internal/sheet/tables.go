@@ -181,7 +181,7 @@ func Limits(w io.Writer, r *verdict.Report, s Style) error {
 	p := &printer{w: w, Style: s}
 	p.table(limitsTable(r, s.System))
 	p.table(planTable(r, s.System))
-	p.text("Gusts are 3-second gusts. Forecast: at 10 m over open ground. "+r.Limits.Rule+".", "")
+	p.text(gustsAre(r), "")
 	p.text(reaches(r, s.System), "")
 	p.cautions(r)
 	return p.err
@@ -324,19 +324,9 @@ func (p *printer) steps(steps []verdict.Step) {
 
 func (p *printer) working(c *verdict.Check) {
 	p.line("%s", p.bold(printable(c.ID)))
-	if c.Needs != nil {
-		needs, has := c.Figures()
-		p.line("%s: needs %s %s, has %s", c.Result, c.Sense, needs, has)
-	} else {
-		p.line("%s", c.Result)
+	for _, text := range outcome(c, p.System.String()) {
+		p.text(text, "")
 	}
-	for _, text := range nonEmpty(c.Mechanism, c.Why) {
-		p.text(printable(text), "")
-	}
-	if c.State != "" {
-		p.line("governed by the state %s, wind from %s", c.State, verdict.Bearing(c.FromDeg))
-	}
-	p.line("described at %s", printable(c.At))
 	p.line("")
 	p.steps(c.Working)
 	if len(c.Working) == 0 {

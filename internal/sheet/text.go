@@ -162,7 +162,11 @@ func checksTable(title, unit string, checks []verdict.Check) *table {
 		row := []string{string(c.Result), printable(c.Subject), c.What}
 		if numbers {
 			needs, has := c.Figures()
-			row = append(row, string(c.Sense), needs, has)
+			sense := string(c.Sense)
+			if c.Needs == nil {
+				sense = "-"
+			}
+			row = append(row, sense, needs, has)
 		}
 		if governed {
 			row = append(row, c.State, verdict.Bearing(c.FromDeg))
