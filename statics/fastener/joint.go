@@ -243,7 +243,11 @@ func (j Joint) validate() error {
 			bound{m.who + "edge distance in m", m.Edge, 0, 1e3},
 			bound{m.who + "F_c-perp in Pa", m.FcPerp, 0, 1e9},
 			bound{m.who + "f_c,90,k in Pa", m.Fc90, 0, 1e9},
-			bound{m.who + "E in Pa", m.E, 0, 1e12})
+			bound{m.who + "E in Pa", m.E, 0, 1e12},
+			// Also those that this joint makes no use of: they come back with a cure.
+			bound{m.who + "specific gravity", m.G, 0, 30},
+			bound{m.who + "density in kg/m3", m.Density, 0, 3e4},
+			bound{m.who + "F_e in Pa", m.Fe, 0, 1e10})
 		if m.Metal {
 			bounds = append(bounds, bound{m.who + "F_e in Pa", m.Fe, 1e6, 1e10})
 		} else if j.Code == NDS {
