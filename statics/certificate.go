@@ -68,7 +68,7 @@ func gap(c *Collapse, l *Loads, dissipated, factor float64) float64 {
 		return 1
 	}
 	difference := math.Abs((dissipated-dead)/live - factor)
-	if difference == 0 {
+	if difference < 1e-12 { // of the live loads: nothing, also where no dead loads give a scale
 		return 0
 	}
 	return min(1, difference/(factor+1e-3*deadSize/liveSize))
