@@ -11,8 +11,8 @@ func (a *app) limitsCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "limits [FILE]",
 		Short: "The gust at which each piece reaches its factors, and what to do when",
-		Long: `limits prints for each piece the gust, as forecast for 10 m over open ground and as a handheld reading
-at 2 m, at which it reaches its required factors, and an action plan in a few steps.`,
+		Long: `limits prints for each piece the gust, as forecast for 10 m (33 ft) over open ground and as a handheld
+reading at 2 m (6.6 ft), at which it reaches its required factors, and an action plan in a few steps.`,
 		Example: `  galefast limits site.toml
   galefast limits --json site.toml`,
 		Args: oneFile,

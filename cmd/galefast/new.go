@@ -64,7 +64,7 @@ check the description as it is written. Nothing that is there is overwritten wit
 		},
 	}
 	f := cmd.Flags()
-	f.StringVar(&p.Title, "title", "", "what it is `called`")
+	f.StringVar(&p.Title, "title", "", "`title` of what is described")
 	f.IntVar(&p.Columns, "columns", p.Columns, "`number` of columns")
 	f.IntVar(&p.Gates, "gates", 0, "`number` of swing leaves, two to an opening between columns")
 	f.IntVar(&p.Walls, "walls", 0, "`number` of scenic walls beside the columns")

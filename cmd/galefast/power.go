@@ -11,9 +11,9 @@ func (a *app) powerCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "power [FILE]",
 		Short: "Circuits, cords and voltage drop",
-		Long: `power solves the supply trees and prints the load on each breaker, the current, the rating, the least size
-and the greatest length of each cord, the voltage and the fault current at each lamp, the energy of a
-night, and every check of them.
+		Long: `power follows the current from each outlet, generator or battery through the cords to every lamp. It prints
+the load on each breaker, the current, the rating, the least size and the greatest length of each cord, the
+voltage and the fault current at each lamp, the energy of a night, and every check of them.
 
 With --plan it puts the lamps onto the outlets there are, wherever the file plugs them in: each on a
 cord of its own, every circuit within its limit, the cords shortest. Supplies and lamps then need

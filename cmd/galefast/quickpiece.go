@@ -116,7 +116,7 @@ factors.`,
 	f.StringVar(&q.keepClosed, "keep-closed", "", "`what` holds the closed leaf, as latch")
 	f.StringVar(&q.keepOpen, "keep-open", "", "`what` holds the open leaf, as hook")
 	f.StringArrayVar(&q.hinges, "hinge", nil, "`height` of a hinge above the ground; once for each")
-	f.IntVar(&q.screws, "screws", 0, "`number` of screws in each hinge leaf")
+	f.IntVar(&q.screws, "screws", 0, "`number` of screws in each half of a hinge")
 	f.IntVar(&q.screwGauge, "screw-gauge", 0, "screw `number`")
 	f.StringVar(&q.screwLength, "screw-length", "", "screw `length`")
 	f.StringVar(&q.into, "into", "", "`wood` that the screws hold in")

@@ -767,7 +767,7 @@ func (c *crossCheck) ballasts() {
 			c.report(b.Place.span, "reference", fmt.Sprintf("wall %q has no braces and so no toes", b.In.V), `place = "base"`, "")
 		}
 		if b.Place.V == "returns" && w != nil && (!w.Return.Given || w.Braces != nil) {
-			c.report(b.Place.span, "reference", fmt.Sprintf("wall %q has no returns without braces", b.In.V), `place = "base", or "toes" where there are braces`, "")
+			c.report(b.Place.span, "reference", fmt.Sprintf("wall %q has no returns that ballast could lie over: none, or braces as well", b.In.V), `place = "base", or "toes" where there are braces`, "")
 		}
 	}
 }

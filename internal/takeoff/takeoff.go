@@ -4,7 +4,9 @@
 // Masses are in kg, positions in m with x east, y north, z up. Every mass has a light
 // and a heavy end: the spread of the tables, then the piece's tolerance. A check takes
 // the end that makes it harder to pass. A weighed piece has no tolerance: its parts
-// are scaled to the scale's reading, which leaves the centre of mass where it was.
+// are scaled to the scale's reading, which leaves the centre of mass where it was. Both
+// ends have the centre of the nominal masses: where the tables spread more for some parts
+// than for others, that of the light or heavy piece lies a little elsewhere.
 //
 // Lumber density follows the NDS Supplement 3.1.3 from specific gravity and moisture
 // content; panels go by area, pipes by length, foams by volume, coats by area.
