@@ -309,7 +309,7 @@ func (j *job) limit(st stander) {
 			row.Why = err.Error()
 		case v >= maxLimit:
 			row.Governs = "nothing"
-			row.Why = fmt.Sprintf("no gust up to %d m/s brings it below its factors", maxLimit)
+			row.Why = fmt.Sprintf("no gust up to %s brings it below its factors", j.gustText(maxLimit))
 		default:
 			from := at.sit.fromDeg()
 			row.FromDeg, row.GustMs = &from, &v
