@@ -23,9 +23,8 @@ type group struct {
 	fixings []*site.Fixing // that each link is of
 	seated  bool           // one column by itself: its parts have hand checks too
 
-	ways   []statics.Collapse // to fall, found so far: hints where to look
-	found  int                // ways found in all
-	worsts map[standsIn]fall  // of each state at its own gust
+	ways  []statics.Collapse // to fall, found so far: hints where to look
+	found int                // ways found in all
 	prepared
 }
 
@@ -48,8 +47,9 @@ type prepared struct {
 	tried map[start]bool
 	bases map[start]*statics.Basis // where the search for loads like these ended
 
-	acts map[acting]*actions // with the ballast laid
-	laid []float64           // the ballast that these and worsts are for, kg
+	acts   map[acting]*actions // nil while the group is not being checked
+	worsts map[standsIn]fall   // of each state at its own gust
+	laid   []float64           // the ballast that both are for, kg
 }
 
 // prepare forgets what was worked out, some megabytes.

@@ -64,7 +64,7 @@ type actions struct {
 
 // actionsOn is what acts on a group. It is kept for the ballast of its check.
 func (j *job) actionsOn(g *group, s setup, towards, gust float64, ballast []float64) (*actions, error) {
-	if !slices.Equal(g.laid, ballast) {
+	if g.acts == nil || !slices.Equal(g.laid, ballast) {
 		return j.collect(g, s, towards, gust, ballast)
 	}
 	what := acting{start{s.state, s.people, s.swing, towards, 0, 0}, s.wind, gust}
