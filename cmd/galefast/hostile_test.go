@@ -126,11 +126,12 @@ func TestHostileFiles(t *testing.T) {
 		if exit != exitUnusable || !strings.HasPrefix(problems, file+":") || !strings.Contains(problems, c.want) {
 			t.Errorf("%s: exit code %d, %.300s; want %s", c.name, exit, problems, c.want)
 		}
-		longest := 10 * time.Second
+		// Bounds that neither a slow machine nor the collector's timing comes near.
+		longest := 30 * time.Second
 		if len(src) >= large {
-			longest = 2 * time.Second
+			longest = 6 * time.Second
 		}
-		if memory > 500 || took > longest || len(problems) > 200_000 {
+		if memory > 700 || took > longest || len(problems) > 200_000 {
 			t.Errorf("%s: %d MB, %v of computing, %d bytes said", c.name, memory, took, len(problems))
 		}
 		t.Logf("%-30s %4d MB %5.2f s", c.name, memory, took.Seconds())
