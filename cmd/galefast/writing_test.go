@@ -306,7 +306,7 @@ func TestSignals(t *testing.T) {
 				t.Fatal(err)
 			}
 			if c.stopped == nil {
-				time.Sleep(500 * time.Millisecond)
+				time.Sleep(1500 * time.Millisecond) // time to begin, on a busy machine as well
 			}
 			for end := time.Now().Add(30 * time.Second); c.stopped != nil && !c.stopped(dir); time.Sleep(5 * time.Millisecond) {
 				if time.Now().After(end) {
@@ -351,7 +351,7 @@ func TestSignalsWhileWatching(t *testing.T) {
 			}
 		}
 		for range c.signals {
-			time.Sleep(500 * time.Millisecond)
+			time.Sleep(1500 * time.Millisecond)
 			if err := cmd.Process.Signal(syscall.SIGTERM); err != nil {
 				t.Fatal(err)
 			}
