@@ -232,6 +232,9 @@ func (j *job) crowded(b *lone, counts []int, row ballastUnit) string {
 		quantity.Format(quantity.Volume(need), j.f.System()), quantity.Format(quantity.Volume(room), j.f.System()))
 }
 
+// fineUnits is up to how many units each split over two slots is tried; every split of more takes seconds.
+const fineUnits = 50
+
 // fewest searches the least total number of further units over the slots that advice
 // uses: the lowest section of a column; the base and the far side of a wall. counts has an
 // entry for each slot of the body.
@@ -254,13 +257,27 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 		counts[0] = int(math.Round(x))
 		return counts, ok
 	}
-	// Two slots: totals from one, each split every way, against the situations known to be
-	// bad; the first split that passes is proven against all. What is asked of turning is not
-	// monotone in either slot, so no split is passed over. A situation that has just ruled one out is
-	// likely to rule out the next, so it is asked first.
+	// Two slots: totals from one, each split every way (in twentieths where there are many), against
+	// the situations known to be bad; the first split that passes is proven against all. What is
+	// asked of turning is not monotone in either slot, so no split is passed over. A situation that has
+	// just ruled one out is likely to rule out the next, so it is asked first. Where the most ballast does not do in any of some splits, none is looked for.
+	const parts = 20
+	enough := false
+	for k := 0; k <= parts && !enough; k++ {
+		counts[0], counts[1] = maxUnits-k*maxUnits/parts, k*maxUnits/parts
+		kg := with(counts)
+		enough = !slices.ContainsFunc(pool, func(s situation) bool { return !j.holdsIn(b, s, s.gust, kg, want) })
+	}
+	if !enough {
+		return counts, false
+	}
 	for total := 1; total <= maxUnits; total++ {
+		step := 1
+		if total > fineUnits {
+			step = (total + parts - 1) / parts
+		}
 	split:
-		for far := 0; far <= total; far++ {
+		for far := 0; far <= total; far += step {
 			counts[0], counts[1] = total-far, far
 			kg := with(counts)
 			for i, s := range pool {
