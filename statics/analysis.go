@@ -43,13 +43,13 @@ type part struct {
 	stood     *simplex // after the dead loads of the last Solve, which saves the way from home
 	dead      []float64
 	work      *simplex // of Solve
-	last      *simplex // of Carries and Seek, which go on from the last answer
+	rhs       []float64
+	kept      []*simplex // where Carries and Seek ended, the last one first
 }
 
-// Basis is where a search ended, to start from there for loads like those. The zero value starts
-// from the last answer of the analysis. It takes some tens of kilobytes, and also helps groups that
-// differ in nothing but the strength of links and guys.
-type Basis struct{ s *simplex }
+// mostKept is how many bases are kept: about as many questions as one round of directions asks. Each
+// takes some tens of kilobytes.
+const mostKept = 16
 
 // NewAnalysis checks a group and prepares it. One corner of every 16-sided friction pyramid
 // lies along align (rad, anticlockwise from east), so that friction is exact for a lone body
@@ -69,7 +69,7 @@ func NewAnalysis(g *Group, align float64) (*Analysis, error) {
 func (a *Analysis) part(only Limit) *part {
 	if a.parts[only] == nil {
 		p, l := newProgramme(a.group, a.align, only)
-		t := &part{programme: p, layout: l, home: newSimplex(p), stood: newSimplex(p), work: newSimplex(p)}
+		t := &part{programme: p, layout: l, home: newSimplex(p), stood: newSimplex(p), work: newSimplex(p), rhs: make([]float64, p.rows())}
 		for b := range p.blocks {
 			t.home.b[6*b+2] = 1 / float64(p.blocks)
 		}
@@ -202,14 +202,14 @@ func (t *part) stand(q *question, try uint64) (blocked, ok bool) {
 }
 
 // Carries reports whether dead + factor·live is carried, within 1e-8 of the load. Many calls with
-// loads like the last ones take microseconds. The error wraps [ErrGroup], [ErrValue]
-// or [ErrUnproven].
+// loads like the last ones take microseconds, for the bases at which they ended are kept. The error
+// wraps [ErrGroup], [ErrValue] or [ErrUnproven].
 func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
 	t, q, err := a.asked(l, factor)
 	if err != nil {
 		return false, err
 	}
-	stands, falls, _ := a.ask(t, t.last, q, l, factor)
+	stands, falls, _ := a.ask(t, t.nearest(q, factor), q, l, factor)
 	if !stands && !falls {
 		return false, ErrUnproven
 	}
@@ -217,19 +217,21 @@ func (a *Analysis) Carries(l *Loads, factor float64) (bool, error) {
 }
 
 // Seek is [Analysis.Carries] and, where the loads are not carried, [Analysis.Solve] for
-// AllLimits: it comes down from the factor by way of the motions that stop it. It starts from a
-// basis, which it leaves behind for the next time, and so takes a fraction of the time of Solve. The
-// factor does not depend on what was asked before; which motion it names, where several set in at
-// once, may. Loads that are carried may yet not stand without the live ones, as with Carries. The
-// error wraps [ErrGroup], [ErrValue] or [ErrUnproven].
-func (a *Analysis) Seek(l *Loads, factor float64, from *Basis) (o Outcome, carried bool, err error) {
+// AllLimits: it comes down from the factor by way of the motions that stop it. It starts from the bases
+// that Carries keeps, and so takes a fraction of the time of Solve. The factor does not depend on what
+// was asked before; which motion it names, where several set in at once, may. Loads that are
+// carried may yet not stand without the live ones, as with Carries. The error wraps [ErrGroup],
+// [ErrValue] or [ErrUnproven].
+func (a *Analysis) Seek(l *Loads, factor float64) (o Outcome, carried bool, err error) {
 	t, q, err := a.asked(l, factor)
 	if err != nil {
 		return o, false, err
 	}
-	s := t.basis(from, q, factor)
+	s := t.nearest(q, factor)
+	before := s.pivots
 	stands, falls, _ := a.ask(t, s, q, l, factor)
 	if stands {
+		o.Iterations = s.pivots - before
 		return o, true, nil
 	}
 	at := factor
@@ -246,7 +248,7 @@ func (a *Analysis) Seek(l *Loads, factor float64, from *Basis) (o Outcome, carri
 		var forces []Vec
 		if stands, falls, forces = a.ask(t, s, q, l, at); stands {
 			o = a.outcome(t, forces, motion)
-			o.Factor.Value = at
+			o.Factor.Value, o.Iterations = at, s.pivots-before
 			if o.Certificate = certify(a.group, a.align, AllLimits, l, &o, nil); o.Certificate.OK {
 				return o, false, nil
 			}
@@ -259,19 +261,32 @@ func (a *Analysis) Seek(l *Loads, factor float64, from *Basis) (o Outcome, carri
 	return o, false, err
 }
 
-// basis is the one to start from: that which was left, or the last one where that is nearer or none
-// was left.
-func (t *part) basis(from *Basis, q *question, factor float64) *simplex {
-	if from.s == nil || !from.s.p.alike(t.programme) {
-		from.s = newSimplex(t.programme)
-		from.s.copyFrom(t.last)
+// nearest is a basis to start from, now the first of those that are kept: of them, the one that the
+// load makes the least of infeasible.
+func (t *part) nearest(q *question, factor float64) *simplex {
+	q.load(t.rhs, factor)
+	best, from := len(t.rhs)+1, t.home
+	at := len(t.kept)
+	for i, s := range t.kept {
+		if n := s.amiss(t.rhs, best); n < best {
+			best, from, at = n, s, i
+		}
 	}
-	from.s.p = t.programme
-	if t.last != from.s && q.amiss(t.last, factor) < q.amiss(from.s, factor) {
-		from.s.copyFrom(t.last)
+	last := len(t.kept) - 1
+	switch {
+	case best == 0 || at == mostKept-1: // no pivots are ahead, or that one is the first to be given up
+		last = at
+	case last < mostKept-1:
+		t.kept = append(t.kept, newSimplex(t.programme))
+		last++
+		fallthrough
+	default:
+		t.kept[last].copyFrom(from)
 	}
-	t.last = from.s
-	return from.s
+	s := t.kept[last]
+	copy(t.kept[1:], t.kept[:last])
+	t.kept[0] = s
+	return s
 }
 
 // Refit gives the analysis a group that differs from its own in nothing but the strength of
@@ -302,10 +317,6 @@ func (a *Analysis) asked(l *Loads, factor float64) (*part, *question, error) {
 		return nil, nil, err
 	}
 	t := a.part(AllLimits)
-	if t.last == nil {
-		t.last = newSimplex(t.programme)
-		t.last.copyFrom(t.home)
-	}
 	return t, a.question(t.programme, l), nil
 }
 
@@ -363,28 +374,16 @@ func (q *question) unit(factor float64) float64 {
 }
 
 func (q *question) at(s *simplex, factor float64) (blocked, ok bool) {
-	q.load(s, factor)
+	q.load(s.b, factor)
 	return s.restore()
 }
 
-// load sets the right-hand side.
-func (q *question) load(s *simplex, factor float64) {
+// load writes the right-hand side.
+func (q *question) load(rhs []float64, factor float64) {
 	scale := 1 / q.unit(factor)
 	for i, d := range q.dead {
-		s.b[i] = (d + factor*q.live[i]) * scale
+		rhs[i] = (d + factor*q.live[i]) * scale
 	}
-}
-
-// amiss is how many values of a basis the load makes infeasible, about the pivots that are ahead.
-func (q *question) amiss(s *simplex, factor float64) (n int) {
-	q.load(s, factor)
-	s.solve()
-	for i, x := range s.x {
-		if x < -feasible || x > feasible && s.artificial(s.base[i]) {
-			n++
-		}
-	}
-	return n
 }
 
 // rise finds a factor that s, after at(s, 0), carries and a motion that stops more; no motion

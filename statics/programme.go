@@ -43,14 +43,6 @@ type generator struct {
 
 func (p *programme) rows() int { return 6*p.blocks + len(p.caps) }
 
-// alike reports whether two programmes differ in nothing but the size of their caps.
-func (p *programme) alike(o *programme) bool {
-	return p == o || p.blocks == o.blocks && len(p.caps) == len(o.caps) &&
-		slices.Equal(p.joints, o.joints) && slices.EqualFunc(p.generators, o.generators, func(a, b generator) bool {
-		return a.joint == b.joint && a.k == b.k && math.Abs(a.cap-b.cap) < 1e-12 // shares of a strength carry rounding
-	})
-}
-
 // refit sets the caps to the strengths of a group with the same joints.
 func (t *part) refit(g *Group, only Limit) {
 	p := t.programme

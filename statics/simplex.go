@@ -18,15 +18,16 @@ import (
 // Columns are numbered: generators first, then one for each row, which is zero for
 // an equation and the unused rest of a cap.
 type simplex struct {
-	p    *programme
-	m    int
-	eq   int       // rows that are equations, before the caps
-	base []int     // column that is basic in each row
-	in   []int     // row in which a column is basic, or -1
-	inv  []float64 // inverse of the basis, m by m, row by row
-	size []float64 // squared length of each row of inv
-	cost []float64
-	left []float64 // reduced costs; +Inf for columns that cannot enter
+	p     *programme
+	m     int
+	eq    int       // rows that are equations, before the caps
+	base  []int     // column that is basic in each row
+	in    []int     // row in which a column is basic, or -1
+	inv   []float64 // inverse of the basis, m by m, row by row
+	size  []float64 // squared length of each row of inv
+	order []int     // rows, as amiss goes through them
+	cost  []float64
+	left  []float64 // reduced costs; +Inf for columns that cannot enter
 
 	b, x         []float64 // right-hand side and basic values
 	slope        []float64 // change of x with the parameter
@@ -58,9 +59,12 @@ func newSimplex(p *programme) *simplex {
 	}
 	s := &simplex{
 		p: p, m: m, eq: 6 * p.blocks,
-		base: make([]int, m), in: make([]int, n+m), inv: make([]float64, m*m),
+		base: make([]int, m), in: make([]int, n+m), inv: make([]float64, m*m), order: make([]int, m),
 		size: take(m), b: take(m), x: take(m), slope: take(m), col: take(m), work: take(m), motion: take(m),
 		cost: take(n + m), left: take(n + m), row: take(n + m),
+	}
+	for i := range s.order {
+		s.order[i] = i
 	}
 	return s
 }
@@ -92,6 +96,7 @@ func (s *simplex) copyFrom(o *simplex) {
 	copy(s.base, o.base)
 	copy(s.in, o.in)
 	copy(s.inv, o.inv)
+	copy(s.order, o.order)
 	copy(s.size, o.size)
 	copy(s.cost, o.cost)
 	copy(s.left, o.left)
@@ -449,16 +454,39 @@ func (s *simplex) price() {
 	}
 }
 
+// amiss counts the values that a right-hand side makes infeasible, about the pivots that are ahead,
+// up to a number. Rows that were infeasible before come first, so that mostly few are looked at.
+func (s *simplex) amiss(b []float64, most int) (n int) {
+	for k, i := range s.order {
+		x := inner(s.inv[i*s.m:(i+1)*s.m], b)
+		if x < -feasible || x > feasible && s.artificial(s.base[i]) {
+			s.order[n], s.order[k] = i, s.order[n]
+			if n++; n == most {
+				break
+			}
+		}
+	}
+	return n
+}
+
 // solve computes the basic values from the inverse.
 func (s *simplex) solve() { s.times(s.b, s.x) }
 
+// inner has four sums, so that no product waits for the one before.
 func inner(a, b []float64) float64 {
-	sum := 0.0
+	var p, q, r, s float64
 	b = b[:len(a)]
-	for k, v := range a {
-		sum += v * b[k]
+	for len(a) >= 4 && len(b) >= 4 {
+		p += a[0] * b[0]
+		q += a[1] * b[1]
+		r += a[2] * b[2]
+		s += a[3] * b[3]
+		a, b = a[4:], b[4:]
 	}
-	return sum
+	for k, v := range a {
+		p += v * b[k]
+	}
+	return p + q + (r + s)
 }
 
 // times writes the inverse times v.

@@ -56,10 +56,9 @@ func TestSeekAgainstSolve(t *testing.T) {
 		if want.Factor.Unbounded {
 			most = maxFactor
 		}
-		var basis Basis
 		for _, from := range []float64{0.5 * most, 2 * most, 1.01 * most, 0, 1e6 * (most + 1), 0.99 * most, 100} {
 			from = min(from, maxFactor)
-			o, ok, err := a.Seek(l, from, &basis)
+			o, ok, err := a.Seek(l, from)
 			switch {
 			case err != nil:
 				t.Errorf("from %g: %v", from, err)
@@ -84,7 +83,7 @@ func TestSeekAgainstSolve(t *testing.T) {
 	}
 }
 
-// A group that is refitted answers like one that was made so, from a basis of another's as well.
+// A group that is refitted answers like one that was made so, from bases that it left as well.
 func TestRefit(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 6))
 	scaled := 0
@@ -94,8 +93,7 @@ func TestRefit(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var at Basis
-		if _, _, err := a.Seek(l, 1, &at); err != nil {
+		if _, _, err := a.Seek(l, 1); err != nil {
 			t.Fatal(err)
 		}
 		if _, err := a.Solve(l, AllLimits); err != nil {
@@ -130,7 +128,7 @@ func TestRefit(t *testing.T) {
 			continue
 		}
 		scaled++
-		if o, carried, err := a.Seek(l, 1.5*want.Factor.Value, &at); err != nil || carried || !near(o.Factor.Value, want.Factor.Value, 1e-6) {
+		if o, carried, err := a.Seek(l, 1.5*want.Factor.Value); err != nil || carried || !near(o.Factor.Value, want.Factor.Value, 1e-6) {
 			t.Errorf("%.3f times as strong: sought %+v, carried %v (%v); a new analysis %+v", by, o.Factor, carried, err, want.Factor)
 		}
 		bare := other

@@ -53,7 +53,7 @@ func (j *job) guyed(b *lone, ballast []float64) (float64, bool) {
 				s.Guys[k].Limit *= by
 			}
 		}, math.Max(pull, step/1000)/maxPull)
-		return several{j, &weak, ballast}
+		return &several{j: j, g: &weak, ballast: ballast}
 	})
 }
 

@@ -32,7 +32,7 @@ func SearchEveryGroup(f *site.File, masses *takeoff.Takeoff) (list []Searched, e
 	for _, g := range groups {
 		ballast := j.inPlaceOf(g)
 		for _, s := range j.setups(g.members...) {
-			found, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1))
+			found, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1), map[asked]carried{})
 			if err != nil {
 				return nil, err
 			}

@@ -70,7 +70,7 @@ func (s single) missed() ([]situation, error) {
 }
 
 // missed lists situations in which a group falls short.
-func (s several) missed() ([]situation, error) {
+func (s *several) missed() ([]situation, error) {
 	var list []situation
 	for _, in := range s.setups() {
 		falls, err := s.j.everyBelow(s.g, in, in.gust, s.ballast, 1-1e-9)

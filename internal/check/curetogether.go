@@ -42,18 +42,18 @@ func (j *job) cureTogether(g *group, ballast []float64, worst *fall) string {
 	}
 	pool := []situation{worst.sit}
 	if strongest := g.strongest(); strongest > 0 && r.firm == 0 {
-		firmer := func(x float64) changed { return several{j, g.with(x, -1), ballast} }
+		firmer := func(x float64) changed { return &several{j: j, g: g.with(x, -1), ballast: ballast} }
 		if x, ok := least(20*strongest, strongest/20, pool, firmer); ok {
 			add("hold", x, "N", fmt.Sprintf("fastenings that hold %s each", quantity.Format(quantity.Force(x), j.f.System())))
 		}
 	}
 	if hold := g.tautest(); hold > 0 {
-		tauter := func(x float64) changed { return several{j, g.with(-1, x), ballast} }
+		tauter := func(x float64) changed { return &several{j: j, g: g.with(-1, x), ballast: ballast} }
 		if x, ok := least(20*hold, hold/20, pool, tauter); ok {
 			add("guy", x, "N", fmt.Sprintf("guys that %s can be counted on for", quantity.Format(quantity.Force(x), j.f.System())))
 		}
 	}
-	if v, ok := j.gustFor(several{j, g, ballast}, stateClosed); ok && v > 0 {
+	if v, ok := j.gustFor(&several{j: j, g: g, ballast: ballast}, stateClosed); ok && v > 0 {
 		add("gust", v, "m/s", fmt.Sprintf("have it down before gusts of %s", j.gustText(v)))
 	}
 	return text
@@ -93,7 +93,7 @@ func (j *job) remedy(g *group, ballast []float64, worst *fall) remedy {
 			r := remedy{ok: true, group: with, bolted: bolted, counts: counts}
 			if firm {
 				laid := g.heaped(j, ballast, counts)
-				firmer := func(x float64) changed { return several{j, base.with(x, -1), laid} }
+				firmer := func(x float64) changed { return &several{j: j, g: base.with(x, -1), ballast: laid} }
 				if r.firm, r.ok = least(most, strongest/20, []situation{worst.sit}, firmer); !r.ok {
 					continue
 				}
@@ -237,7 +237,7 @@ func (j *job) fewestTogether(g *group, ballast []float64) (counts []int, ok bool
 	short := func(units []int) ([]statics.Need, error) {
 		kg := with(units)
 		var needs []statics.Need
-		st := several{j, g, kg}
+		st := &several{j: j, g: g, ballast: kg}
 		for _, s := range st.setups() {
 			falls, err := j.everyBelow(g, s, s.gust, kg, 1-1e-9)
 			if err != nil {

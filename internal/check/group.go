@@ -45,7 +45,6 @@ type standsIn struct {
 type prepared struct {
 	ready map[float64]standingOn // by the corner of the friction pyramid, where the ground is hard
 	tried map[start]bool
-	bases map[start]*statics.Basis // where the search for loads like these ended
 
 	acts   map[acting]*actions // nil while the group is not being checked
 	worsts map[standsIn]fall   // of each state at its own gust
@@ -54,7 +53,7 @@ type prepared struct {
 
 // prepare forgets what was worked out, some megabytes.
 func (g *group) prepare() {
-	g.prepared = prepared{ready: map[float64]standingOn{}, tried: map[start]bool{}, bases: map[start]*statics.Basis{}}
+	g.prepared = prepared{ready: map[float64]standingOn{}, tried: map[start]bool{}}
 }
 
 // standingOn is a group on its ground, ready to be solved.

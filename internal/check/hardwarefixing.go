@@ -237,13 +237,18 @@ func (j *job) ofGroup(g grip, sit *situation, steps ...verdict.Step) grip {
 	return g
 }
 
+// scaling makes some links or guys of a system stronger by a factor.
+type scaling func(s *statics.Group, by float64)
+
 // askStrengths finds what a group asks of each of its fixings and guys.
 func (j *job) askStrengths(g *group, ballast []float64, governs []situation) {
+	var each []scaling
+	var put []func(asking)
 	for i, f := range g.fixings {
 		if slices.Contains(g.fixings[:i], f) {
 			continue
 		}
-		j.asks.fixings[f] = j.leastStrength(g, ballast, governs, func(s *statics.Group, by float64) {
+		each = append(each, func(s *statics.Group, by float64) {
 			for k := range s.Links {
 				if g.fixings[k] == f {
 					k := &s.Links[k]
@@ -251,38 +256,77 @@ func (j *job) askStrengths(g *group, ballast []float64, governs []situation) {
 				}
 			}
 		})
+		put = append(put, func(a asking) { j.asks.fixings[f] = a })
 	}
 	for i := range g.system.Guys {
-		j.asks.guys[g.system.Guys[i].Name] = j.leastStrength(g, ballast, governs, func(s *statics.Group, by float64) {
-			s.Guys[i].Limit *= by
-		})
+		each = append(each, func(s *statics.Group, by float64) { s.Guys[i].Limit *= by })
+		put = append(put, func(a asking) { j.asks.guys[g.system.Guys[i].Name] = a })
+	}
+	asks := make([]asking, len(each))
+	for i, scale := range each {
+		asks[i] = j.strengthFor(g, ballast, governs, asking{ok: true}, scale)
+	}
+	known := j.carriedBy(g, ballast, asks, each)
+	for i, scale := range each {
+		put[i](j.leastStrength(g, ballast, asks[i], maps.Clone(known), scale))
+	}
+}
+
+// strengthFor raises a strength to what some situations ask for.
+func (j *job) strengthFor(g *group, ballast []float64, sits []situation, found asking, scale scaling) asking {
+	defer g.refit()
+	for i := range sits {
+		share, ok := j.strengthIn(g, &sits[i], ballast, found.share, scale)
+		if !ok {
+			return asking{}
+		}
+		if share > found.share {
+			found.share, found.sit = share, &sits[i]
+		}
+	}
+	return found
+}
+
+// carriedBy is what a group still carries with every strength as low as what is asked for so far. It is
+// carried all the more with one of them that low, so that most questions need not be asked of each.
+func (j *job) carriedBy(g *group, ballast []float64, asks []asking, each []scaling) map[asked]carried {
+	known := map[asked]carried{}
+	faint := *g
+	faint.tried, faint.ways = maps.Clone(g.tried), slices.Clone(g.ways)
+	faint.weaken(g, func(s *statics.Group, _ float64) {
+		for i, scale := range each {
+			if asks[i].ok {
+				scale(s, math.Min(1, math.Max(asks[i].share, leastShare)))
+			}
+		}
+	}, 1)
+	defer g.refit()
+	for _, s := range j.setups(faint.members...) {
+		h := j.hunt(&faint, s.gust, ballast, 1-1e-3)
+		h.carried, h.only = known, true
+		if h.sweep(s, hinted) != nil {
+			break
+		}
+	}
+	return known
+}
+
+// refit gives what is prepared for a group its own strengths back.
+func (g *group) refit() {
+	for _, r := range g.ready {
+		_ = r.analysis.Refit(r.system) // which it once fitted
 	}
 }
 
 // leastStrength is the least factor on the strength of some links or guys with which a group still
-// reaches its required factor, and the situation that asks most. It is found in the situations that
-// govern the group as it is, and then held against what is worst for the group that is as weak
-// as that, until nothing new falls short.
-func (j *job) leastStrength(g *group, ballast []float64, governs []situation, scale func(*statics.Group, float64)) asking {
-	found := asking{ok: true}
+// reaches its required factor, and the situation that asks most. What the situations that govern the
+// group as it is ask for is held against what is worst for the group that is as weak as that, until
+// nothing new falls short.
+func (j *job) leastStrength(g *group, ballast []float64, found asking, known map[asked]carried, scale scaling) asking {
 	weak := *g
-	weak.ready = map[float64]standingOn{}
-	restore := func() {
-		for _, r := range g.ready {
-			_ = r.analysis.Refit(r.system) // which it once fitted
-		}
-	}
 	for range mostRounds {
-		for i := range governs {
-			s := &governs[i]
-			more, ok := j.strengthIn(g, s, ballast, found.share, scale)
-			restore()
-			if !ok {
-				return asking{}
-			}
-			if more > found.share {
-				found.share, found.sit = more, s
-			}
+		if !found.ok {
+			break
 		}
 		// The ways to fall of the group say which loads to try. Where that could decide, each is
 		// followed to what is worst, else only what is not carried.
@@ -294,21 +338,22 @@ func (j *job) leastStrength(g *group, ballast []float64, governs []situation, sc
 		var worse []situation
 		for _, s := range j.setups(weak.members...) {
 			h := j.hunt(&weak, s.gust, ballast, 1-1e-3)
-			if err := h.sweep(s, known); err == nil && h.worst.found {
+			h.carried = known
+			if err := h.sweep(s, hinted); err == nil && h.worst.found {
 				worse = append(worse, h.worst.sit)
 			}
 		}
-		restore()
+		g.refit()
 		if len(worse) == 0 {
 			break
 		}
-		governs = worse
+		found = j.strengthFor(g, ballast, worse, found, scale)
 	}
 	return found
 }
 
 // weaken makes g as weak as another that was scaled by a factor, with what was prepared for that.
-func (g *group) weaken(o *group, scale func(*statics.Group, float64), by float64) {
+func (g *group) weaken(o *group, scale scaling, by float64) {
 	g.system = *scaled(&o.system, scale, by)
 	g.ready = map[float64]standingOn{}
 	for align, r := range o.ready {
@@ -319,7 +364,7 @@ func (g *group) weaken(o *group, scale func(*statics.Group, float64), by float64
 }
 
 // scaled is a system with some strengths scaled by a factor.
-func scaled(s *statics.Group, scale func(*statics.Group, float64), by float64) *statics.Group {
+func scaled(s *statics.Group, scale scaling, by float64) *statics.Group {
 	k := *s
 	k.Links, k.Guys = slices.Clone(s.Links), slices.Clone(s.Guys)
 	scale(&k, by)
@@ -334,7 +379,7 @@ const (
 
 // strengthIn is the least strength, no less than one that is known to be asked for, in one
 // situation.
-func (j *job) strengthIn(g *group, s *situation, ballast []float64, least float64, scale func(*statics.Group, float64)) (float64, bool) {
+func (j *job) strengthIn(g *group, s *situation, ballast []float64, least float64, scale scaling) (float64, bool) {
 	a, err := j.actionsOn(g, s.setup, s.towards, s.gust, ballast)
 	if err != nil {
 		return 0, false
@@ -342,7 +387,6 @@ func (j *job) strengthIn(g *group, s *situation, ballast []float64, least float6
 	var loads statics.Loads
 	a.loads(&loads, s)
 	needs := j.needed(s)
-	basis := g.basisOf(start{s.state, s.people, s.swing, s.towards, s.combine, everyStart})
 	analysis, system, err := j.systemOf(g, s.towards, ballast)
 	if err != nil {
 		return 0, false
@@ -351,7 +395,7 @@ func (j *job) strengthIn(g *group, s *situation, ballast []float64, least float6
 		if err := analysis.Refit(scaled(system, scale, math.Max(by, leastShare))); err != nil {
 			return false
 		}
-		_, good, err := analysis.Seek(&loads, needs, basis)
+		_, good, err := analysis.Seek(&loads, needs)
 		return err == nil && good
 	}
 	if carries(least) {

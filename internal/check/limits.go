@@ -120,27 +120,39 @@ type several struct {
 	j       *job
 	g       *group
 	ballast []float64
+	calm    map[asked]carried // in a setup that holds in still air; nil where that is not known
 }
 
-func (s several) label() string { return s.g.name }
-func (s several) reach() float64 {
+func (s *several) label() string { return s.g.name }
+func (s *several) reach() float64 {
 	top := 0.0
 	for _, b := range s.g.members {
 		top = math.Max(top, b.top)
 	}
 	return top
 }
-func (s several) setups() []setup { return s.j.setups(s.g.members...) }
+func (s *several) setups() []setup { return s.j.setups(s.g.members...) }
 
-func (s several) worst(in setup, gust, bar float64) (hit, error) {
-	w, err := s.j.worstTogether(s.g, in, gust, s.ballast, bar)
+func (s *several) worst(in setup, gust, bar float64) (hit, error) {
+	// What is carried in still air and in a gust is carried in all between, where the wind only grows.
+	known := map[asked]carried{}
+	if s.calm != nil && gust > 0 && s.j.grows(s.g.members, in, gust) {
+		known = s.calm
+	}
+	w, err := s.j.worstTogether(s.g, in, gust, s.ballast, bar, known)
+	if gust == 0 {
+		s.calm = nil
+		if err == nil && bar >= 1 && !w.found {
+			s.calm = map[asked]carried{}
+		}
+	}
 	if err != nil || !w.found {
 		return hit{ratio: math.Inf(1)}, err
 	}
 	return hit{true, w.ratio, w.sit, w.words}, nil
 }
 
-func (s several) holds(sit situation, gust float64) bool {
+func (s *several) holds(sit situation, gust float64) bool {
 	loads, analysis, _, err := s.j.togetherIn(s.g, sit, gust, s.ballast)
 	if err != nil {
 		return false
@@ -149,9 +161,9 @@ func (s several) holds(sit situation, gust float64) bool {
 	return err == nil && carried
 }
 
-func (s several) bodies() []*lone { return s.g.members }
+func (s *several) bodies() []*lone { return s.g.members }
 
-func (s several) reached(in setup) (hit, bool) {
+func (s *several) reached(in setup) (hit, bool) {
 	w, ok := s.g.worsts[standsIn{in.state, in.people}]
 	ok = ok && slices.Equal(s.ballast, s.g.laid)
 	return hit{true, w.ratio, w.sit, w.words}, ok
@@ -159,21 +171,20 @@ func (s several) reached(in setup) (hit, bool) {
 
 // upTo comes down by the motions that stop a gust: the power of the wind in each goes with the
 // square of the gust.
-func (s several) upTo(sit situation, gust float64) (float64, error) {
+func (s *several) upTo(sit situation, gust float64) (float64, error) {
 	analysis, _, err := s.j.systemOf(s.g, sit.towards, s.ballast)
 	if err != nil {
 		return 0, err
 	}
 	needs := s.j.needed(&sit) * (1 - 1e-9)
 	var loads statics.Loads
-	var basis statics.Basis
 	for range 60 {
 		a, err := s.j.actionsOn(s.g, sit.setup, sit.towards, gust, s.ballast)
 		if err != nil {
 			return 0, err
 		}
 		a.loads(&loads, &sit)
-		o, carried, err := analysis.Seek(&loads, needs, &basis)
+		o, carried, err := analysis.Seek(&loads, needs)
 		if err != nil || carried {
 			return gust, err
 		}

@@ -310,14 +310,16 @@ func (j *job) needed(s *situation) float64 {
 // not carried at the worst ratio so far, or when nothing has been tried there yet, they are
 // changed to what drives the new way to fall most, until nothing does more. When that finds
 // no new way, every choice of wind and push is tried; where there are too many, and there is no
-// bar, every push with the loads that are worst for it.
-func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, bar float64) (fall, error) {
+// bar, every push with the loads that are worst for it. What is known to be carried is not asked; what is
+// found to be is added to that.
+func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, bar float64, known map[asked]carried) (fall, error) {
 	h := j.hunt(g, gust, ballast, bar)
+	h.carried = known
 	last := most
 	if math.IsInf(bar, 1) {
 		last = every
 	}
-	for how, rounds := known, 1; rounds <= maxSweeps; rounds++ {
+	for how, rounds := hinted, 1; rounds <= maxSweeps; rounds++ {
 		before := g.found
 		if err := h.sweep(s, how); err != nil {
 			return h.worst, err
@@ -337,7 +339,7 @@ func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, 
 func (j *job) glance(g *group, ballast []float64, worst float64) (float64, error) {
 	for _, s := range j.setups(g.members...) {
 		h := j.hunt(g, s.gust, ballast, worst)
-		if err := h.sweep(s, known); err != nil {
+		if err := h.sweep(s, hinted); err != nil {
 			return 0, err
 		}
 		worst = h.worst.ratio
@@ -349,7 +351,7 @@ func (j *job) glance(g *group, ballast []float64, worst float64) (float64, error
 func (j *job) everyBelow(g *group, s setup, gust float64, ballast []float64, bar float64) ([]fall, error) {
 	h := j.hunt(g, gust, ballast, bar)
 	h.keep = true
-	for _, how := range [2]effort{known, most} {
+	for _, how := range [2]effort{hinted, most} {
 		if err := h.sweep(s, how); err != nil {
 			return nil, err
 		}
@@ -364,9 +366,9 @@ func (j *job) everyBelow(g *group, s setup, gust float64, ballast []float64, bar
 type effort int
 
 const (
-	known effort = iota // what is worst for the ways to fall known
-	most                // also every choice of wind and push, where there are not too many
-	every               // also, where there are too many, every push with its worst wind
+	hinted effort = iota // what is worst for the ways to fall known
+	most                 // also every choice of wind and push, where there are not too many
+	every                // also, where there are too many, every push with its worst wind
 )
 
 const (
@@ -411,7 +413,8 @@ type hunt struct {
 	worst   fall // its ratio is the bar until something worse is found
 	keep    bool // every fall below the first bar in falls, and not only what is worse than all before
 	falls   []fall
-	carried map[asked]float64 // the greatest factor at which loads are known to be carried
+	only    bool // to ask what is carried, and to follow nothing
+	carried map[asked]carried
 
 	// Of the direction that is looked at.
 	a        *actions
@@ -419,8 +422,10 @@ type hunt struct {
 	sit      situation
 	needs    float64
 	loads    statics.Loads
-	basis    *statics.Basis
 }
+
+// carried says up to which factor, and up to which gust, loads are known to be carried.
+type carried struct{ factor, gust float64 }
 
 // asked says which loads were tried.
 type asked struct {
@@ -431,7 +436,7 @@ type asked struct {
 }
 
 func (j *job) hunt(g *group, gust float64, ballast []float64, bar float64) *hunt {
-	return &hunt{j: j, g: g, gust: gust, ballast: ballast, bar: bar, worst: fall{ratio: bar}, carried: map[asked]float64{}}
+	return &hunt{j: j, g: g, gust: gust, ballast: ballast, bar: bar, worst: fall{ratio: bar}, carried: map[asked]carried{}}
 }
 
 // tell works the worst situation out anew, so that what is said of it does not depend on
@@ -494,16 +499,14 @@ func (h *hunt) from(how effort) error {
 	a, s := h.a, &h.sit
 	for _, l := range a.leads(h.g, s) {
 		begin := start{s.state, s.people, s.swing, s.towards, s.combine, l.from}
-		h.basis = h.g.basisOf(begin)
-		if err := h.follow(l, !h.g.tried[begin]); err != nil {
+		if err := h.follow(l, !h.only && !h.g.tried[begin]); err != nil {
 			return err
 		}
 		h.g.tried[begin] = true
 	}
-	if how == known {
+	if how == hinted {
 		return nil
 	}
-	h.basis = h.g.basisOf(start{s.state, s.people, s.swing, s.towards, s.combine, everyStart})
 	if a.choices() > maxChoices {
 		if how == every {
 			for _, l := range a.everyPush(h.g, s) {
@@ -524,19 +527,6 @@ func (h *hunt) from(how effort) error {
 		}
 	}
 	return nil
-}
-
-// everyStart stands for the searches that start from no body.
-const everyStart = -1
-
-// basisOf is where searches from a start begin.
-func (g *group) basisOf(s start) *statics.Basis {
-	b := g.bases[s]
-	if b == nil {
-		b = &statics.Basis{}
-		g.bases[s] = b
-	}
-	return b
 }
 
 // curious is how far above the bar a way to fall is still worth knowing when it is explored.
@@ -562,7 +552,7 @@ func (h *hunt) follow(l lead, explore bool) error {
 	}
 	for range mostTurns {
 		o, carried, err := h.factor(at)
-		if err != nil || carried && at >= bar*(1-2*tie) {
+		if err != nil || h.only || carried && at >= bar*(1-2*tie) {
 			return err
 		}
 		if carried { // at the bound of a known way, which is worse than all before
@@ -596,21 +586,25 @@ func (h *hunt) follow(l lead, explore bool) error {
 }
 
 // factor is that of the situation, or that it is carried at a factor.
-func (h *hunt) factor(at float64) (o statics.Outcome, carried bool, err error) {
+func (h *hunt) factor(at float64) (o statics.Outcome, stands bool, err error) {
 	s := &h.sit
 	what := asked{start{s.state, s.people, s.swing, s.towards, s.combine, 0}, s.wind, s.push, s.choice()}
-	if known, ok := h.carried[what]; ok && known >= at {
+	if known, ok := h.carried[what]; ok && known.factor >= at && known.gust >= h.gust {
 		return o, true, nil
 	}
 	h.a.loads(&h.loads, s)
-	if at >= far { // nothing is known about it
+	switch {
+	case h.only:
+		stands, err = h.analysis.Carries(&h.loads, min(at, far))
+	case at >= far: // nothing is known about it
 		o, err = solved(h.analysis, &h.loads)
-		return o, false, err
+	default:
+		o, stands, err = h.analysis.Seek(&h.loads, at)
 	}
-	if o, carried, err = h.analysis.Seek(&h.loads, at, h.basis); carried {
-		h.carried[what] = at
+	if stands {
+		h.carried[what] = carried{at, h.gust}
 	}
-	return o, carried, err
+	return o, stands, err
 }
 
 // choice names the winds and masses of a situation of a group.
@@ -751,7 +745,7 @@ func (j *job) together(g *group) {
 	var governs []situation // of each setup
 	g.worsts, g.acts, g.laid = map[standsIn]fall{}, map[acting]*actions{}, ballast
 	for _, s := range j.setups(g.members...) {
-		w, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1))
+		w, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1), map[asked]carried{})
 		if err != nil {
 			j.unchecked(verdict.Standing, g.name, "standing together", err.Error(), "", g.at)
 			return
@@ -786,7 +780,7 @@ func (j *job) together(g *group) {
 	c.Cure = j.cureTogether(g, ballast, &worst)
 	c.Working = j.workingTogether(g, &worst, ballast)
 	j.add(c)
-	st := several{j, g, ballast}
+	st := &several{j: j, g: g, ballast: ballast}
 	if !g.seated {
 		for i, b := range g.members {
 			if b.base == 0 {
