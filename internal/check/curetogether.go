@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -137,6 +138,7 @@ func (g *group) bolted() *group {
 	other := *g
 	other.ways = slices.Clone(g.ways)
 	other.prepare()
+	other.acts = g.acts
 	other.system.Links = slices.Clone(g.system.Links)
 	inf := math.Inf(1)
 	for _, c := range g.system.Contacts {
@@ -170,6 +172,7 @@ func (g *group) with(fastening, guy float64) *group {
 	other := *g
 	other.ways = slices.Clone(g.ways)
 	other.prepare()
+	other.acts = g.acts
 	other.system.Links, other.system.Guys = nil, nil
 	for _, k := range g.system.Links {
 		k.Pull, k.Push, k.Shear = max(k.Pull, fastening), max(k.Push, fastening), max(k.Shear, fastening)
@@ -297,10 +300,11 @@ func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, reache
 	}
 	kg := g.heaped(j, ballast, counts)
 	if counts != nil {
-		if r, err := j.glance(g, kg, reached); err == nil {
+		if r, err := j.glance(g, kg, reached, map[asked]carried{}); err == nil {
 			reached = r
 		}
 	}
+	known := j.carriedWithLess(g, kg, reached)
 	from := 0
 	for i, b := range g.members {
 		if len(b.slots) == 0 {
@@ -314,7 +318,7 @@ func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, reache
 		j.schedule(b, extra, why, func(slot int, unit float64) *float64 {
 			less := slices.Clone(kg)
 			less[start+slot] -= unit
-			least, err := j.glance(g, less, reached) // less ballast does not reach more
+			least, err := j.glance(g, less, reached, maps.Clone(known)) // less ballast does not reach more
 			if err != nil {
 				return nil
 			}
@@ -325,4 +329,60 @@ func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, reache
 		})
 		from += len(b.slots)
 	}
+}
+
+// carriedWithLess is what a group carries up to a ratio without one unit of ballast in every place that
+// has any. It is then carried all the more without one unit in one of them.
+func (j *job) carriedWithLess(g *group, ballast []float64, ratio float64) map[asked]carried {
+	known := map[asked]carried{}
+	if math.IsInf(ratio, 1) || !j.piles(g) {
+		return known
+	}
+	less := slices.Clone(ballast)
+	from, places := 0, 0
+	for _, b := range g.members {
+		_, row := j.unitFor(b)
+		for range b.slots {
+			if less[from] > 0 {
+				less[from] = math.Max(0, less[from]-float64(row.Mass))
+				places++
+			}
+			from++
+		}
+	}
+	if places < 2 {
+		return known
+	}
+	for _, s := range j.setups(g.members...) {
+		h := j.hunt(g, s.gust, less, ratio)
+		h.carried, h.only = known, true
+		if h.sweep(s, hinted) != nil {
+			break
+		}
+	}
+	return known
+}
+
+// piles reports whether more ballast cannot harm a group: all of it lies over the foot of its piece, on hard
+// ground that is less steep than friction, so that its weight goes straight down, whatever else happens.
+func (j *job) piles(g *group) bool {
+	down := statics.Gravity(float64(j.f.Site.Slope.V), 0)
+	for _, b := range g.members {
+		if len(b.slots) == 0 {
+			continue
+		}
+		hull, err := statics.Hull(b.foot)
+		if err != nil || b.base > 0 || b.yields > 0 || math.Hypot(down[0], down[1]) > -b.friction*down[2] {
+			return false
+		}
+		for _, at := range b.slots {
+			for i, p := range hull {
+				q := hull[(i+1)%len(hull)]
+				if (q[0]-p[0])*(at.at[1]-p[1])-(q[1]-p[1])*(at.at[0]-p[0]) < -1e-9 {
+					return false
+				}
+			}
+		}
+	}
+	return true
 }

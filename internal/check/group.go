@@ -46,14 +46,14 @@ type prepared struct {
 	ready map[float64]standingOn // by the corner of the friction pyramid, where the ground is hard
 	tried map[start]bool
 
-	acts   map[acting]*actions // nil while the group is not being checked
+	acts   map[acting]*actions // without ballast
 	worsts map[standsIn]fall   // of each state at its own gust
-	laid   []float64           // the ballast that both are for, kg
+	laid   []float64           // the ballast that worsts are for, kg
 }
 
 // prepare forgets what was worked out, some megabytes.
 func (g *group) prepare() {
-	g.prepared = prepared{ready: map[float64]standingOn{}, tried: map[start]bool{}}
+	g.prepared = prepared{ready: map[float64]standingOn{}, tried: map[start]bool{}, acts: map[acting]*actions{}}
 }
 
 // standingOn is a group on its ground, ready to be solved.

@@ -301,9 +301,17 @@ func (j *job) deadOf(dst []statics.Force, b *lone, s situation, ballast []float6
 		sp := &b.spans[i]
 		put(sp.name, burden(sp.mass.Light, sp.mass.Heavy)/2, statics.Vec{sp.end[0], sp.end[1], sp.mass.Center[2]})
 	}
+	return j.laidIn(dst, b, s, ballast)
+}
+
+// laidIn appends the ballast in a body.
+func (j *job) laidIn(dst []statics.Force, b *lone, s situation, ballast []float64) []statics.Force {
+	gravity, combine := statics.Gravity(float64(j.f.Site.Slope.V), s.towards), s.combination()
 	for i, m := range ballast {
 		if m > 0 {
-			put("ballast in "+b.slots[i].name, combine.Dead*m, b.slots[i].at)
+			at := b.slots[i].at
+			at[2] -= b.base
+			dst = append(dst, statics.Weight("ballast in "+b.slots[i].name, combine.Dead*m, at, gravity))
 		}
 	}
 	return dst

@@ -62,25 +62,34 @@ type actions struct {
 	blowing                     [][]wrench
 }
 
-// actionsOn is what acts on a group. It is kept for the ballast of its check.
+// actionsOn is what acts on a group with some ballast.
 func (j *job) actionsOn(g *group, s setup, towards, gust float64, ballast []float64) (*actions, error) {
-	if g.acts == nil || !slices.Equal(g.laid, ballast) {
-		return j.collect(g, s, towards, gust, ballast)
-	}
 	what := acting{start{s.state, s.people, s.swing, towards, 0, 0}, s.wind, gust}
-	a, ok := g.acts[what]
+	bare, ok := g.acts[what]
 	if !ok {
 		var err error
-		if a, err = j.collect(g, s, towards, gust, ballast); err != nil {
+		if bare, err = j.collect(g, s, towards, gust); err != nil {
 			return nil, err
 		}
-		g.acts[what] = a
+		g.acts[what] = bare
 	}
-	return a, nil
+	a := *bare
+	sit := situation{setup: s, towards: towards}
+	sit.wind = plain
+	for i, b := range g.members {
+		for _, f := range j.laidIn(nil, b, sit, g.of(i, ballast)) {
+			f.At[2] += b.base
+			a.ballast = append(a.ballast, statics.Acting{Block: i, Force: f})
+		}
+	}
+	for _, f := range a.ballast {
+		a.laid = append(a.laid, g.wrench(f))
+	}
+	return &a, nil
 }
 
-// collect finds what acts on a group.
-func (j *job) collect(g *group, s setup, towards, gust float64, ballast []float64) (*actions, error) {
+// collect finds what acts on a group without ballast.
+func (j *job) collect(g *group, s setup, towards, gust float64) (*actions, error) {
 	a := &actions{}
 	sit := situation{setup: s, towards: towards}
 	sit.wind = plain // masses as they are; the combination is applied in loads
@@ -102,7 +111,7 @@ func (j *job) collect(g *group, s setup, towards, gust float64, ballast []float6
 		}
 		weigh := func(heavy bool) []statics.Force {
 			sit.heavy = heavy
-			forces := j.deadOf(nil, b, sit, g.of(i, ballast))
+			forces := j.deadOf(nil, b, sit, nil)
 			for k := range forces {
 				forces[k].At[2] += b.base
 			}
@@ -111,10 +120,6 @@ func (j *job) collect(g *group, s setup, towards, gust float64, ballast []float6
 		light, heavy := weigh(false), weigh(true)
 		for k := range light {
 			h := heap{statics.Acting{Block: i, Force: light[k]}, statics.Acting{Block: i, Force: heavy[k]}}
-			if k >= len(b.dead)+len(b.leaves)+len(b.spans) {
-				a.ballast = append(a.ballast, h.light)
-				continue
-			}
 			if k < len(b.dead) && b.dead[k].light > 0 {
 				for n := range h.heavy.F {
 					h.heavy.F[n] *= b.dead[k].heavy / b.dead[k].light
@@ -125,9 +130,6 @@ func (j *job) collect(g *group, s setup, towards, gust float64, ballast []float6
 	}
 	for _, m := range a.masses {
 		a.light, a.heavy = append(a.light, g.wrench(m.light)), append(a.heavy, g.wrench(m.heavy))
-	}
-	for _, f := range a.ballast {
-		a.laid = append(a.laid, g.wrench(f))
 	}
 	for _, f := range a.pushes {
 		a.leaning = append(a.leaning, g.wrench(f))
@@ -336,9 +338,10 @@ func (j *job) worstTogether(g *group, s setup, gust float64, ballast []float64, 
 
 // glance is the worst ratio of a group that one look at the ways to fall known shows, or one that
 // is known not to be exceeded.
-func (j *job) glance(g *group, ballast []float64, worst float64) (float64, error) {
+func (j *job) glance(g *group, ballast []float64, worst float64, known map[asked]carried) (float64, error) {
 	for _, s := range j.setups(g.members...) {
 		h := j.hunt(g, s.gust, ballast, worst)
+		h.carried = known
 		if err := h.sweep(s, hinted); err != nil {
 			return 0, err
 		}
@@ -743,7 +746,7 @@ func (j *job) together(g *group) {
 	ballast := j.inPlaceOf(g)
 	worst := fall{ratio: math.Inf(1)}
 	var governs []situation // of each setup
-	g.worsts, g.acts, g.laid = map[standsIn]fall{}, map[acting]*actions{}, ballast
+	g.worsts, g.laid = map[standsIn]fall{}, ballast
 	for _, s := range j.setups(g.members...) {
 		w, err := j.worstTogether(g, s, s.gust, ballast, math.Inf(1), map[asked]carried{})
 		if err != nil {
