@@ -56,7 +56,7 @@ func drawLoaded(t *testing.T, rng *rand.Rand) *loaded {
 		if math.IsInf(bare, 1) {
 			continue
 		}
-		if s.needed = bare * (1.05 + 0.4*rng.Float64()); bare == 0 {
+		if s.needed = bare * (1.05 + 0.4*rng.Float64()); bare < 1e-9 { // none, within rounding
 			s.needed = 0.2
 		}
 		return s

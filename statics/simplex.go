@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -28,12 +29,13 @@ type simplex struct {
 	order []int     // rows, as amiss goes through them
 	cost  []float64
 	left  []float64 // reduced costs; +Inf for columns that cannot enter
+	on    []uint32  // generators of each joint that are in use; the others are brought in by widen
 
 	b, x         []float64 // right-hand side and basic values
 	slope        []float64 // change of x with the parameter
 	row, col     []float64 // of the tableau
 	work, motion []float64
-	spans        [][2]int
+	moved        []int // joints at which the row of the tableau is not zero
 	list         []int
 	since        int // pivots since the basis was factored
 	pivots       int
@@ -59,7 +61,7 @@ func newSimplex(p *programme) *simplex {
 	}
 	s := &simplex{
 		p: p, m: m, eq: 6 * p.blocks,
-		base: make([]int, m), in: make([]int, n+m), inv: make([]float64, m*m), order: make([]int, m),
+		base: make([]int, m), in: make([]int, n+m), inv: make([]float64, m*m), order: make([]int, m), on: make([]uint32, len(p.joints)),
 		size: take(m), b: take(m), x: take(m), slope: take(m), col: take(m), work: take(m), motion: take(m),
 		cost: take(n + m), left: take(n + m), row: take(n + m),
 	}
@@ -69,10 +71,16 @@ func newSimplex(p *programme) *simplex {
 	return s
 }
 
-// reset starts over without forces, with other costs.
+// reset starts over without forces, with other costs. The first seed begins with every fourth corner of
+// friction and shear, the others with all.
 func (s *simplex) reset(seed uint64) {
 	for j := range s.cost {
 		s.cost[j] = spread(j, seed)
+	}
+	for i := range s.on {
+		if s.on[i] = s.p.joints[i].all(); seed == 1 {
+			s.on[i] &= s.p.joints[i].few()
+		}
 	}
 	s.identity()
 	s.price()
@@ -97,6 +105,7 @@ func (s *simplex) copyFrom(o *simplex) {
 	copy(s.in, o.in)
 	copy(s.inv, o.inv)
 	copy(s.order, o.order)
+	copy(s.on, o.on)
 	copy(s.size, o.size)
 	copy(s.cost, o.cost)
 	copy(s.left, o.left)
@@ -145,6 +154,9 @@ func (s *simplex) run() (blocked, ok bool) {
 		}
 		q := s.entering(r, sign)
 		if q < 0 {
+			if s.widen(r, sign) {
+				continue
+			}
 			if s.provesBlocked(r, sign) {
 				return true, true
 			}
@@ -184,17 +196,16 @@ func (s *simplex) leaving() int {
 	return r
 }
 
-// tableau writes to s.row the products of y with all columns, and to s.spans where they are not
-// zero. Joints that y hardly moves count as not moved.
-func (s *simplex) tableau(y []float64) {
+// tableau writes to s.row the products of y with the columns in use, or with all, and to s.moved the
+// joints where they are not zero. Joints that y hardly moves count as not moved.
+func (s *simplex) tableau(y []float64, all bool) {
 	p := s.p
-	s.spans = s.spans[:0]
+	s.moved = s.moved[:0]
 	still := 1e-14 * math.Sqrt(inner(y, y))
 	for i := range p.joints {
 		j := &p.joints[i]
 		u := j.velocity(y)
-		generators := p.generators[j.first:j.last]
-		row := s.row[j.first:j.last][:len(generators)]
+		row := s.row[j.first:j.last]
 		z := 0.0
 		if j.cap >= 0 {
 			z = y[s.eq+j.cap]
@@ -203,23 +214,61 @@ func (s *simplex) tableau(y []float64) {
 			clear(row)
 			continue
 		}
-		s.spans = append(s.spans, [2]int{j.first, j.last})
-		if j.cap >= 0 {
-			for g := range generators {
+		s.moved = append(s.moved, i)
+		on := s.on[i]
+		if all {
+			on = j.all()
+		}
+		generators := p.generators[j.first:j.last][:len(row)]
+		for ; on != 0; on &= on - 1 {
+			if g := bits.TrailingZeros32(on); g < len(row) {
 				q := &generators[g]
 				row[g] = u[0]*q.k[0] + u[1]*q.k[1] + u[2]*q.k[2] + z*q.cap
 			}
-			continue
-		}
-		for g := range generators {
-			k := &generators[g].k
-			row[g] = u[0]*k[0] + u[1]*k[1] + u[2]*k[2]
 		}
 	}
 	n := len(p.generators)
 	clear(s.row[n : n+s.eq])
 	copy(s.row[n+s.eq:], y[s.eq:])
-	s.spans = append(s.spans, [2]int{n + s.eq, n + s.m})
+}
+
+// all is every generator of the joint.
+func (j *joint) all() uint32 { return 1<<(j.last-j.first) - 1 }
+
+// few is those generators that a search starts with: the axes of a polygon.
+func (j *joint) few() uint32 {
+	if n := j.last - j.first; n > sides {
+		return 0x1111<<(n-sides) | (1<<(n-sides) - 1) // pull and push come before shear
+	} else if n == sides {
+		return 0x1111
+	}
+	return math.MaxUint32
+}
+
+// widen brings into use, of the columns that could enter for row r, the steepest of each joint. It reports whether
+// there is any.
+func (s *simplex) widen(r int, sign float64) bool {
+	s.tableau(s.inv[r*s.m:(r+1)*s.m], true)
+	small := smallPivot * math.Sqrt(s.size[r])
+	found := false
+	for _, i := range s.moved {
+		j := &s.p.joints[i]
+		most, at := small, -1
+		for off := j.all() &^ s.on[i]; off != 0; off &= off - 1 {
+			g := bits.TrailingZeros32(off)
+			if a := -sign * s.row[j.first+g]; a > most {
+				most, at = a, g
+			}
+		}
+		if at >= 0 {
+			s.on[i] |= 1 << at
+			found = true
+		}
+	}
+	if found {
+		s.price()
+	}
+	return found
 }
 
 // velocity is how fast the sides of the joint part, along its axes.
@@ -243,17 +292,24 @@ func (j *joint) velocity(y []float64) (u Vec) {
 // -1 when there is none. Of those that reach their bound at about the same step it takes
 // the one with the largest pivot (Harris).
 func (s *simplex) entering(r int, sign float64) int {
-	s.tableau(s.inv[r*s.m : (r+1)*s.m])
+	s.tableau(s.inv[r*s.m:(r+1)*s.m], false)
 	small := smallPivot * math.Sqrt(s.size[r])
 	step := math.Inf(1)
 	s.list = s.list[:0]
-	for _, span := range s.spans {
-		left := s.left[span[0]:span[1]]
-		for k, a := range s.row[span[0]:span[1]][:len(left)] {
-			if a *= -sign; a > small && left[k] <= step*a {
-				step = min(step, (left[k]+slackness)/a)
-				s.list = append(s.list, span[0]+k)
+	for _, i := range s.moved {
+		first := s.p.joints[i].first
+		for on := s.on[i]; on != 0; on &= on - 1 {
+			k := first + bits.TrailingZeros32(on)
+			if a := -sign * s.row[k]; a > small && s.left[k] <= step*a {
+				step = min(step, (s.left[k]+slackness)/a)
+				s.list = append(s.list, k)
 			}
+		}
+	}
+	for k := len(s.p.generators) + s.eq; k < len(s.row); k++ {
+		if a := -sign * s.row[k]; a > small && s.left[k] <= step*a {
+			step = min(step, (s.left[k]+slackness)/a)
+			s.list = append(s.list, k)
 		}
 	}
 	q, most := -1, 0.0
@@ -314,12 +370,18 @@ func (s *simplex) exchange(r, q int) {
 	out := s.base[r]
 	step := s.left[q] / s.row[q]
 	s.left[q] = math.Inf(1)
-	for _, span := range s.spans {
-		left := s.left[span[0]:span[1]]
-		for k, a := range s.row[span[0]:span[1]][:len(left)] {
-			if left[k] -= step * a; left[k] < slackness {
-				s.shift(span[0] + k)
+	for _, i := range s.moved {
+		first := s.p.joints[i].first
+		for on := s.on[i]; on != 0; on &= on - 1 {
+			k := first + bits.TrailingZeros32(on)
+			if s.left[k] -= step * s.row[k]; s.left[k] < slackness {
+				s.shift(k)
 			}
+		}
+	}
+	for k := len(s.p.generators) + s.eq; k < len(s.row); k++ {
+		if s.left[k] -= step * s.row[k]; s.left[k] < slackness {
+			s.shift(k)
 		}
 	}
 	if !s.artificial(out) {
@@ -442,15 +504,25 @@ func (s *simplex) price() {
 			}
 		}
 	}
-	s.tableau(y)
-	for j := range s.left {
-		if s.in[j] >= 0 || s.artificial(j) {
-			s.left[j] = math.Inf(1)
-			continue
+	s.tableau(y, false)
+	price := func(j int) {
+		if s.in[j] >= 0 {
+			return
 		}
 		if s.left[j] = s.cost[j] - s.row[j]; s.left[j] < slackness {
 			s.shift(j)
 		}
+	}
+	for j := range s.left {
+		s.left[j] = math.Inf(1)
+	}
+	for i, on := range s.on {
+		for ; on != 0; on &= on - 1 {
+			price(s.p.joints[i].first + bits.TrailingZeros32(on))
+		}
+	}
+	for j := len(s.p.generators) + s.eq; j < len(s.left); j++ {
+		price(j)
 	}
 }
 
@@ -575,9 +647,9 @@ func (s *simplex) releases(r int, sign float64) bool {
 		y[k] *= sign
 	}
 	small := 2 * smallPivot * math.Sqrt(inner(y, y))
-	s.tableau(y)
+	s.tableau(y, true)
 	for j, a := range s.row {
-		if a < -small && !math.IsInf(s.left[j], 1) {
+		if a < -small && s.in[j] < 0 {
 			return false
 		}
 	}
@@ -618,6 +690,9 @@ func (s *simplex) rise(dead, live []float64, top float64) (at float64, stopped, 
 		}
 		q := s.entering(r, sign)
 		if q < 0 {
+			if s.widen(r, sign) {
+				continue
+			}
 			return at, true, s.releases(r, sign)
 		}
 		s.column(q)
