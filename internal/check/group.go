@@ -23,8 +23,8 @@ type group struct {
 	fixings []*site.Fixing // that each link is of
 	seated  bool           // one column by itself: its parts have hand checks too
 
-	ways  []statics.Collapse // to fall, found so far: hints where to look
-	found int                // ways found in all
+	ways  []*statics.Collapse // to fall, found so far: hints where to look
+	found int                 // ways found in all
 	prepared
 }
 

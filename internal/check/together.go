@@ -60,6 +60,15 @@ type actions struct {
 	// The same as wrenches.
 	light, heavy, laid, leaning []wrench
 	blowing                     [][]wrench
+
+	answers map[driven]*answer // to the ways to fall that a group keeps, without ballast
+	none    lead               // the first alternative of everything
+}
+
+// driven is what an answer is to.
+type driven struct {
+	way     *statics.Collapse
+	combine *wind.Combination
 }
 
 // actionsOn is what acts on a group with some ballast.
@@ -90,7 +99,7 @@ func (j *job) actionsOn(g *group, s setup, towards, gust float64, ballast []floa
 
 // collect finds what acts on a group without ballast.
 func (j *job) collect(g *group, s setup, towards, gust float64) (*actions, error) {
-	a := &actions{}
+	a := &actions{answers: map[driven]*answer{}}
 	sit := situation{setup: s, towards: towards}
 	sit.wind = plain // masses as they are; the combination is applied in loads
 	for i, b := range g.members {
@@ -141,6 +150,7 @@ func (j *job) collect(g *group, s setup, towards, gust float64) (*actions, error
 		}
 		a.blowing = append(a.blowing, row)
 	}
+	a.none = lead{make([]int, len(a.winds)), make([]bool, len(a.masses)), -1, math.Inf(1), 0}
 	return a, nil
 }
 
@@ -220,11 +230,21 @@ type answer struct {
 	push    []int     // of each start
 	power   []float64 // of the live loads with that push
 	wind    float64   // power of the wind
-	dead    float64   // power of the dead loads
+	dead    float64   // power of the dead loads, ballast left aside
 }
 
-// against chooses, of every surface, mass and push, what drives a collapse most.
-func (a *actions) against(c *statics.Collapse, combine *wind.Combination) *answer {
+// against is the answer to a way to fall that a group keeps.
+func (a *actions) against(way *statics.Collapse, combine *wind.Combination) *answer {
+	r := a.answers[driven{way, combine}]
+	if r == nil {
+		r = a.driving(way, combine)
+		a.answers[driven{way, combine}] = r
+	}
+	return r
+}
+
+// driving chooses, of every surface, mass and push, what drives a collapse most.
+func (a *actions) driving(c *statics.Collapse, combine *wind.Combination) *answer {
 	r := &answer{pick: make([]int, len(a.winds)), heavies: make([]bool, len(a.masses))}
 	live := 0.0
 	for i, row := range a.blowing {
@@ -243,9 +263,6 @@ func (a *actions) against(c *statics.Collapse, combine *wind.Combination) *answe
 		}
 		r.dead += power
 	}
-	for i := range a.laid {
-		r.dead += combine.Dead * a.laid[i].power(c.Motions)
-	}
 	r.wind = live
 	for n := range a.starts() {
 		best, most := -1, 0.0
@@ -261,12 +278,21 @@ func (a *actions) against(c *statics.Collapse, combine *wind.Combination) *answe
 	return r
 }
 
-// bound is the factor at which the loads of one start drive a collapse.
-func (r *answer) bound(c *statics.Collapse, start int) float64 {
-	if r.power[start] <= 0 {
+// left is what a collapse takes up beyond the power of the dead loads.
+func (a *actions) left(c *statics.Collapse, combine *wind.Combination, r *answer) float64 {
+	left := c.Dissipated - r.dead
+	for i := range a.laid {
+		left -= combine.Dead * a.laid[i].power(c.Motions)
+	}
+	return left
+}
+
+// bound is the factor at which live loads of some power drive a collapse that takes up what is left.
+func bound(left, power float64) float64 {
+	if power <= 0 {
 		return math.Inf(1)
 	}
-	return math.Max(0, (c.Dissipated-r.dead)/r.power[start])
+	return math.Max(0, left/power)
 }
 
 // starts is how many bodies a search starts from: those that can be leaned on, or one
@@ -286,8 +312,8 @@ func (a *actions) of(start int) int {
 
 // worsen changes a situation to what drives a collapse most. It returns the factor at which
 // that drives the collapse, and whether it changed anything.
-func (a *actions) worsen(s *situation, c *statics.Collapse) (bound float64, changed bool) {
-	r := a.against(c, s.combination())
+func (a *actions) worsen(s *situation, c *statics.Collapse) (at float64, changed bool) {
+	r := a.driving(c, s.combination())
 	least := 0
 	for n := range r.push {
 		if r.power[n] > r.power[least]+1e-9*math.Abs(r.power[least]) {
@@ -296,7 +322,7 @@ func (a *actions) worsen(s *situation, c *statics.Collapse) (bound float64, chan
 	}
 	changed = s.push != r.push[least] || !slices.Equal(s.pick, r.pick) || !slices.Equal(s.heavies, r.heavies)
 	s.pick, s.heavies, s.push = r.pick, r.heavies, r.push[least]
-	return r.bound(c, least), changed
+	return bound(a.left(c, s.combination(), r), r.power[least]), changed
 }
 
 // needed is the factor that a group must reach in a situation.
@@ -382,15 +408,15 @@ const (
 
 // remember keeps a way to fall unless it is known.
 func (g *group) remember(c *statics.Collapse) {
-	for i := range g.ways {
-		if alike(&g.ways[i], c) {
+	for _, way := range g.ways {
+		if alike(way, c) {
 			return
 		}
 	}
 	if len(g.ways) == maxWays {
 		g.ways = g.ways[1:]
 	}
-	g.ways = append(g.ways, *c)
+	g.ways = append(g.ways, c)
 	g.found++
 }
 
@@ -523,7 +549,8 @@ func (h *hunt) from(how effort) error {
 	pick := make([]int, len(a.winds))
 	for more := true; more; more = next(pick, a.winds) {
 		for push := min(0, len(a.pushes)-1); push < len(a.pushes); push++ {
-			l := lead{slices.Clone(pick), make([]bool, len(a.masses)), push, math.Inf(1), 0}
+			l := a.none
+			l.pick, l.push = slices.Clone(pick), push
 			if err := h.follow(l, false); err != nil {
 				return err
 			}
@@ -578,12 +605,13 @@ func (h *hunt) follow(l lead, explore bool) error {
 		if o.Factor.Unbounded {
 			return nil
 		}
-		h.g.remember(&o.Collapse)
-		bound, changed := h.a.worsen(s, &o.Collapse)
+		way := o.Collapse
+		h.g.remember(&way)
+		least, changed := h.a.worsen(s, &o.Collapse)
 		if !changed {
 			return nil
 		}
-		at = bound * (1 - tie)
+		at = least * (1 - tie)
 	}
 	return nil
 }
@@ -655,17 +683,19 @@ func (l *lead) same(o *lead) bool {
 func (a *actions) leads(g *group, s *situation) []lead {
 	list := make([]lead, a.starts())
 	for n := range list {
-		list[n] = lead{make([]int, len(a.winds)), make([]bool, len(a.masses)), -1, math.Inf(1), n}
+		list[n] = a.none
+		list[n].from = n
 		if len(a.first) > 0 {
 			list[n].push = a.first[n]
 		}
 	}
 	var others []lead
 	least := math.Inf(1)
-	for i := range g.ways {
-		r := a.against(&g.ways[i], s.combination())
+	for _, way := range g.ways {
+		r := a.against(way, s.combination())
+		left := a.left(way, s.combination(), r)
 		for n := range a.starts() {
-			l := lead{r.pick, r.heavies, r.push[n], r.bound(&g.ways[i], n), n}
+			l := lead{r.pick, r.heavies, r.push[n], bound(left, r.power[n]), n}
 			least = min(least, l.bound)
 			if l.bound < list[n].bound {
 				list[n] = l
@@ -688,22 +718,21 @@ func (a *actions) leads(g *group, s *situation) []lead {
 func (a *actions) everyPush(g *group, s *situation) []lead {
 	list := make([]lead, max(1, len(a.pushes)))
 	for push := range list {
-		list[push] = lead{make([]int, len(a.winds)), make([]bool, len(a.masses)), push, math.Inf(1), 0}
+		list[push] = a.none
+		if len(a.pushes) > 0 {
+			list[push].push = push
+		}
 	}
 	if len(a.pushes) == 0 {
-		list[0].push = -1
 		return list
 	}
-	for i := range g.ways {
-		way := &g.ways[i]
+	for _, way := range g.ways {
 		r := a.against(way, s.combination())
+		left := a.left(way, s.combination(), r)
 		for push := range list {
 			power := r.wind + s.combination().People*a.leaning[push].power(way.Motions)
-			if power <= 0 {
-				continue
-			}
-			if bound := math.Max(0, (way.Dissipated-r.dead)/power); bound < list[push].bound {
-				list[push].pick, list[push].heavies, list[push].bound = r.pick, r.heavies, bound
+			if at := bound(left, power); at < list[push].bound {
+				list[push].pick, list[push].heavies, list[push].bound = r.pick, r.heavies, at
 			}
 		}
 	}
