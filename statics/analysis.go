@@ -42,9 +42,14 @@ type part struct {
 	home      *simplex // after some weight: where every Solve starts
 	stood     *simplex // after the dead loads of the last Solve, which saves the way from home
 	dead      []float64
-	work      *simplex // of Solve
-	rhs       []float64
+	work      *simplex   // of Solve
 	kept      []*simplex // where Carries and Seek ended, the last one first
+
+	// Room that is used again.
+	asked   question
+	rhs     []float64
+	forces  []Vec
+	carried Outcome
 }
 
 // mostKept is how many bases are kept: about as many questions as one round of directions asks. Each
@@ -69,7 +74,8 @@ func NewAnalysis(g *Group, align float64) (*Analysis, error) {
 func (a *Analysis) part(only Limit) *part {
 	if a.parts[only] == nil {
 		p, l := newProgramme(a.group, a.align, only)
-		t := &part{programme: p, layout: l, home: newSimplex(p), stood: newSimplex(p), work: newSimplex(p), rhs: make([]float64, p.rows())}
+		t := &part{programme: p, layout: l, home: newSimplex(p), stood: newSimplex(p), work: newSimplex(p), rhs: make([]float64, p.rows()), forces: make([]Vec, len(p.joints))}
+		t.carried = l.room()
 		for b := range p.blocks {
 			t.home.b[6*b+2] = 1 / float64(p.blocks)
 		}
@@ -132,7 +138,7 @@ func (a *Analysis) Solve(l *Loads, only Limit) (Outcome, error) {
 // certain, for now, an outcome that the solver is done with.
 func (a *Analysis) solve(t *part, l *Loads, try uint64) (o, far Outcome) {
 	s := t.work
-	q := a.question(t.programme, l)
+	q := a.question(t, l)
 	blocked, ok := t.stand(q, try)
 	if !ok {
 		return a.outcome(t, nil, nil), far
@@ -159,7 +165,7 @@ func (a *Analysis) solve(t *part, l *Loads, try uint64) (o, far Outcome) {
 		}
 		factor = bound
 	}
-	forces := t.forces(s, q.unit(factor))
+	forces := t.sum(make([]Vec, len(t.programme.joints)), s, q.unit(factor))
 	if motion != nil {
 		a.plainest(t, q, factor, motion, func(y []float64) bool { return q.bound(y) <= factor*(1+1e-9) })
 	}
@@ -174,7 +180,7 @@ func (a *Analysis) solve(t *part, l *Loads, try uint64) (o, far Outcome) {
 	far = o
 	blocked, ok = q.at(s, 0)
 	const part = 1 / maxFactor
-	for i, f := range t.forces(s, q.unit(0)) {
+	for i, f := range t.sum(t.forces, s, q.unit(0)) {
 		forces[i] = add(scaled(f, 1-part), scaled(forces[i], part))
 	}
 	o = a.outcome(t, forces, nil)
@@ -317,11 +323,11 @@ func (a *Analysis) asked(l *Loads, factor float64) (*part, *question, error) {
 		return nil, nil, err
 	}
 	t := a.part(AllLimits)
-	return t, a.question(t.programme, l), nil
+	return t, a.question(t, l), nil
 }
 
-// ask proves that dead + factor·live is carried, by forces, or that it drives a motion, then in
-// s.motion. It does neither when it has failed.
+// ask proves that dead + factor·live is carried, by forces that hold until the next question, or that it
+// drives a motion, then in s.motion. It does neither when it has failed.
 func (a *Analysis) ask(t *part, s *simplex, q *question, l *Loads, factor float64) (stands, falls bool, forces []Vec) {
 	for try := uint64(1); try <= 3; try++ {
 		at := factor
@@ -339,9 +345,9 @@ func (a *Analysis) ask(t *part, s *simplex, q *question, l *Loads, factor float6
 				return false, true, nil
 			}
 		default:
-			forces = t.forces(s, q.unit(at))
-			o := a.outcome(t, forces, nil)
-			if provesStand(a.group, AllLimits, l, factor, &o) {
+			forces = t.sum(t.forces, s, q.unit(at))
+			t.arrange(&t.carried, forces)
+			if provesStand(a.group, AllLimits, l, factor, &t.carried) {
 				return true, false, forces
 			}
 		}
@@ -355,10 +361,11 @@ type question struct {
 	sizes      [2]float64
 }
 
-func (a *Analysis) question(p *programme, l *Loads) *question {
-	m := p.rows()
-	rows := make([]float64, 2*m)
-	q := &question{dead: rows[:m], live: rows[m:]}
+func (a *Analysis) question(t *part, l *Loads) *question {
+	p, q := t.programme, &t.asked
+	if q.dead == nil {
+		q.dead, q.live = make([]float64, p.rows()), make([]float64, p.rows())
+	}
 	q.sizes[0] = p.load(a.group, l.Dead, q.dead)
 	q.sizes[1] = p.load(a.group, l.Live, q.live)
 	copy(q.dead[6*p.blocks:], p.caps)
@@ -424,25 +431,48 @@ func (q *question) bound(motion []float64) float64 {
 	return math.Inf(1)
 }
 
-// forces adds the generators up to the force of every joint (N), along its axes.
-func (t *part) forces(s *simplex, unit float64) []Vec {
-	p := t.programme
-	f := make([]Vec, len(p.joints))
+// sum adds the generators up to the force of every joint (N), along its axes.
+func (t *part) sum(forces []Vec, s *simplex, unit float64) []Vec {
+	clear(forces)
 	for i, j := range s.base {
-		if j < len(p.generators) && s.x[i] > 0 {
-			g := &p.generators[j]
-			f[g.joint] = add(f[g.joint], scaled(g.k, s.x[i]*unit))
+		if j < len(t.programme.generators) && s.x[i] > 0 {
+			g := &t.programme.generators[j]
+			forces[g.joint] = add(forces[g.joint], scaled(g.k, s.x[i]*unit))
 		}
 	}
-	return f
+	return forces
+}
+
+// room is an outcome without forces.
+func (l *layout) room() Outcome {
+	o := Outcome{
+		PointForces: make([][]Vec, len(l.points)),
+		Couples:     make([]Vec, len(l.couples)),
+		LinkForces:  make([]LinkForce, len(l.links)),
+		GuyForces:   make([]float64, len(l.guys)),
+	}
+	for i, points := range l.points {
+		o.PointForces[i] = make([]Vec, len(points))
+	}
+	return o
 }
 
 // outcome arranges joint forces and a motion of the programme as the group has them; nil
 // stands for none.
 func (a *Analysis) outcome(t *part, forces []Vec, motion []float64) Outcome {
+	o := t.layout.room()
+	o.Collapse = newCollapse(a.group, t.programme, motion)
+	if forces != nil {
+		t.arrange(&o, forces)
+	}
+	return o
+}
+
+// arrange puts the forces of the joints where an outcome has them.
+func (t *part) arrange(o *Outcome, forces []Vec) {
 	l := t.layout
 	at := func(joint int) (local, global Vec) {
-		if joint < 0 || forces == nil {
+		if joint < 0 {
 			return
 		}
 		local = forces[joint]
@@ -451,15 +481,7 @@ func (a *Analysis) outcome(t *part, forces []Vec, motion []float64) Outcome {
 		}
 		return local, global
 	}
-	o := Outcome{
-		Collapse:    newCollapse(a.group, t.programme, motion),
-		PointForces: make([][]Vec, len(l.points)),
-		Couples:     make([]Vec, len(l.couples)),
-		LinkForces:  make([]LinkForce, len(l.links)),
-		GuyForces:   make([]float64, len(l.guys)),
-	}
 	for i, points := range l.points {
-		o.PointForces[i] = make([]Vec, len(points))
 		for k, j := range points {
 			_, o.PointForces[i][k] = at(j)
 		}
@@ -473,5 +495,4 @@ func (a *Analysis) outcome(t *part, forces []Vec, motion []float64) Outcome {
 		local, _ := at(j)
 		o.GuyForces[i] = local[0]
 	}
-	return o
 }
