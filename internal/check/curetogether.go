@@ -2,7 +2,6 @@ package check
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -16,14 +15,14 @@ import (
 // lie in it.
 func (j *job) cureTogether(g *group, ballast []float64, worst *fall) string {
 	if worst.ratio >= 1-1e-9 {
-		j.scheduleTogether(g, ballast, nil, worst.ratio, "")
+		j.scheduleTogether(g, ballast, nil, worst, "")
 		return ""
 	}
 	r := j.remedy(g, ballast, worst)
 	text := "no ballast will do"
 	if r.ok {
 		text = r.text(j)
-		j.scheduleTogether(r.group, ballast, r.counts, math.Inf(1), "standing together")
+		j.scheduleTogether(r.group, ballast, r.counts, worst, "standing together")
 	} else if !g.seated {
 		j.report.Ballast.Rows = append(j.report.Ballast.Rows, verdict.BallastRow{Piece: g.name, Section: slotBase, AtM: g.members[0].centre(),
 			Why: fmt.Sprintf("no ballast will do: %d units in each place do not reach the factor", maxUnits)})
@@ -293,18 +292,19 @@ func (j *job) needOf(g *group, f *fall, ballast []float64) (statics.Need, error)
 }
 
 // scheduleTogether writes the ballast of every member that stands on the ground. A column
-// by itself has its row from its own check. With it the group is known to reach no more than a ratio.
-func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, reached float64, why string) {
+// by itself has its row from its own check. The worst of the group before that is where to look first.
+func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, worst *fall, why string) {
 	if g.seated {
 		return
 	}
 	kg := g.heaped(j, ballast, counts)
+	reached := *worst
 	if counts != nil {
-		if r, err := j.glance(g, kg, reached, map[asked]carried{}); err == nil {
+		reached.ratio = math.Inf(1)
+		if r, err := j.glance(g, kg, reached); err == nil {
 			reached = r
 		}
 	}
-	known := j.carriedWithLess(g, kg, reached)
 	from := 0
 	for i, b := range g.members {
 		if len(b.slots) == 0 {
@@ -318,71 +318,15 @@ func (j *job) scheduleTogether(g *group, ballast []float64, counts []int, reache
 		j.schedule(b, extra, why, func(slot int, unit float64) *float64 {
 			less := slices.Clone(kg)
 			less[start+slot] -= unit
-			least, err := j.glance(g, less, reached, maps.Clone(known)) // less ballast does not reach more
+			least, err := j.glance(g, less, reached) // less ballast does not reach more
 			if err != nil {
 				return nil
 			}
-			if math.IsInf(least, 1) || least == math.MaxFloat64 {
+			if math.IsInf(least.ratio, 1) || least.ratio == math.MaxFloat64 {
 				return nil
 			}
-			return &least
+			return &least.ratio
 		})
 		from += len(b.slots)
 	}
-}
-
-// carriedWithLess is what a group carries up to a ratio without one unit of ballast in every place that
-// has any. It is then carried all the more without one unit in one of them.
-func (j *job) carriedWithLess(g *group, ballast []float64, ratio float64) map[asked]carried {
-	known := map[asked]carried{}
-	if math.IsInf(ratio, 1) || !j.piles(g) {
-		return known
-	}
-	less := slices.Clone(ballast)
-	from, places := 0, 0
-	for _, b := range g.members {
-		_, row := j.unitFor(b)
-		for range b.slots {
-			if less[from] > 0 {
-				less[from] = math.Max(0, less[from]-float64(row.Mass))
-				places++
-			}
-			from++
-		}
-	}
-	if places < 2 {
-		return known
-	}
-	for _, s := range j.setups(g.members...) {
-		h := j.hunt(g, s.gust, less, ratio)
-		h.carried, h.only = known, true
-		if h.sweep(s, hinted) != nil {
-			break
-		}
-	}
-	return known
-}
-
-// piles reports whether more ballast cannot harm a group: all of it lies over the foot of its piece, on hard
-// ground that is less steep than friction, so that its weight goes straight down, whatever else happens.
-func (j *job) piles(g *group) bool {
-	down := statics.Gravity(float64(j.f.Site.Slope.V), 0)
-	for _, b := range g.members {
-		if len(b.slots) == 0 {
-			continue
-		}
-		hull, err := statics.Hull(b.foot)
-		if err != nil || b.base > 0 || b.yields > 0 || math.Hypot(down[0], down[1]) > -b.friction*down[2] {
-			return false
-		}
-		for _, at := range b.slots {
-			for i, p := range hull {
-				q := hull[(i+1)%len(hull)]
-				if (q[0]-p[0])*(at.at[1]-p[1])-(q[1]-p[1])*(at.at[0]-p[0]) < -1e-9 {
-					return false
-				}
-			}
-		}
-	}
-	return true
 }
