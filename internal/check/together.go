@@ -602,7 +602,7 @@ func (h *hunt) follow(l lead, explore bool) error {
 	s := &h.sit
 	s.pick, s.heavies, s.push = l.pick, l.heavies, l.push
 	bar := h.worst.ratio
-	if h.keep {
+	if h.keep || !h.near && bar > 0.95*h.bar && !math.IsInf(h.bar, 1) { // what is carried need not be asked at the next gust
 		bar = h.bar
 	}
 	bar *= h.needs
