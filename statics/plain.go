@@ -128,7 +128,7 @@ func (p *programme) wear(y []float64) {
 // allows reports whether no joint stops a motion.
 func (s *simplex) allows(y []float64) bool {
 	small := smallPivot * math.Sqrt(inner(y, y))
-	s.tableau(y, true)
+	s.whole(y, true)
 	for _, v := range s.row {
 		if v < -small {
 			return false

@@ -35,7 +35,8 @@ type simplex struct {
 	slope        []float64 // change of x with the parameter
 	row, col     []float64 // of the tableau
 	work, motion []float64
-	moved        []int // joints at which the row of the tableau is not zero
+	rests        []bool // blocks
+	moved        []int  // joints at which the row of the tableau is not zero
 	list         []int
 	since        int // pivots since the basis was factored
 	pivots       int
@@ -61,7 +62,7 @@ func newSimplex(p *programme) *simplex {
 	}
 	s := &simplex{
 		p: p, m: m, eq: 6 * p.blocks,
-		base: make([]int, m), in: make([]int, n+m), inv: make([]float64, m*m), order: make([]int, m), on: make([]uint32, len(p.joints)),
+		base: make([]int, m), in: make([]int, n+m), inv: make([]float64, m*m), order: make([]int, m), on: make([]uint32, len(p.joints)), rests: make([]bool, p.blocks),
 		size: take(m), b: take(m), x: take(m), slope: take(m), col: take(m), work: take(m), motion: take(m),
 		cost: take(n + m), left: take(n + m), row: take(n + m),
 	}
@@ -196,22 +197,27 @@ func (s *simplex) leaving() int {
 	return r
 }
 
-// tableau writes to s.row the products of y with the columns in use, or with all, and to s.moved the
-// joints where they are not zero. Joints that y hardly moves count as not moved.
+// tableau writes to s.row the products of y with the columns in use, or with all, of the joints that it moves,
+// which it lists in s.moved, and with those of the caps. Joints that y hardly moves count as not moved.
 func (s *simplex) tableau(y []float64, all bool) {
 	p := s.p
 	s.moved = s.moved[:0]
 	still := 1e-14 * math.Sqrt(inner(y, y))
+	for b := range s.rests {
+		v := (*[6]float64)(y[6*b:])
+		s.rests[b] = within(still, v[0], v[1], v[2]) && within(still, v[3], v[4], v[5])
+	}
 	for i := range p.joints {
 		j := &p.joints[i]
-		u := j.velocity(y)
-		row := s.row[j.first:j.last]
 		z := 0.0
 		if j.cap >= 0 {
 			z = y[s.eq+j.cap]
 		}
-		if max(math.Abs(u[0]), math.Abs(u[1]), math.Abs(u[2]), math.Abs(z)) <= still {
-			clear(row)
+		if z == 0 && s.rests[j.a/6] && (j.b < 0 || s.rests[j.b/6]) {
+			continue
+		}
+		u := j.velocity(y)
+		if within(still, u[0], u[1], u[2]) && math.Abs(z) <= still {
 			continue
 		}
 		s.moved = append(s.moved, i)
@@ -219,6 +225,7 @@ func (s *simplex) tableau(y []float64, all bool) {
 		if all {
 			on = j.all()
 		}
+		row := s.row[j.first:j.last]
 		generators := p.generators[j.first:j.last][:len(row)]
 		for ; on != 0; on &= on - 1 {
 			if g := bits.TrailingZeros32(on); g < len(row) {
@@ -227,9 +234,18 @@ func (s *simplex) tableau(y []float64, all bool) {
 			}
 		}
 	}
-	n := len(p.generators)
-	clear(s.row[n : n+s.eq])
-	copy(s.row[n+s.eq:], y[s.eq:])
+	copy(s.row[len(p.generators)+s.eq:], y[s.eq:])
+}
+
+// within reports whether three values are at most that large. The function max is slower, as it asks for NaN.
+func within(most, a, b, c float64) bool {
+	return math.Abs(a) <= most && math.Abs(b) <= most && math.Abs(c) <= most
+}
+
+// whole is tableau with the columns of all joints; those of equations count for nothing.
+func (s *simplex) whole(y []float64, all bool) {
+	clear(s.row)
+	s.tableau(y, all)
 }
 
 // all is every generator of the joint.
@@ -439,13 +455,7 @@ func (s *simplex) pivot(r, q int) {
 		}
 		other := s.inv[i*m : (i+1)*m][:len(row)]
 		if dense {
-			square := 0.0
-			for k, v := range row {
-				w := other[k] - a*v
-				other[k] = w
-				square += w * w
-			}
-			s.size[i] = square
+			s.size[i] = subtract(other, row, a)
 			continue
 		}
 		square := s.size[i]
@@ -460,6 +470,25 @@ func (s *simplex) pivot(r, q int) {
 	s.in[s.base[r]] = -1
 	s.base[r], s.in[q] = q, r
 	s.since++
+}
+
+// subtract takes a times v from w, and returns the squared length of what is left. It has two sums, so that no
+// square waits for the one before.
+func subtract(w, v []float64, a float64) float64 {
+	var p, q float64
+	v = v[:len(w)]
+	for len(w) >= 2 && len(v) >= 2 {
+		x, y := w[0]-a*v[0], w[1]-a*v[1]
+		w[0], w[1] = x, y
+		p += x * x
+		q += y * y
+		w, v = w[2:], v[2:]
+	}
+	if len(w) > 0 && len(v) > 0 {
+		w[0] -= a * v[0]
+		p += w[0] * w[0]
+	}
+	return p + q
 }
 
 // factor inverts the basis anew. A column that depends on the others is left out.
@@ -504,7 +533,7 @@ func (s *simplex) price() {
 			}
 		}
 	}
-	s.tableau(y, false)
+	s.whole(y, false)
 	price := func(j int) {
 		if s.in[j] >= 0 {
 			return
@@ -576,7 +605,7 @@ func (s *simplex) refine() bool {
 		copy(rest, s.b)
 		for i, x := range s.x {
 			if x != 0 {
-				s.subtract(rest, s.base[i], x)
+				s.take(rest, s.base[i], x)
 			}
 		}
 		most := 0.0
@@ -594,8 +623,8 @@ func (s *simplex) refine() bool {
 	return s.leaving() < 0
 }
 
-// subtract takes x times column q from v.
-func (s *simplex) subtract(v []float64, q int, x float64) {
+// take takes x times column q from v.
+func (s *simplex) take(v []float64, q int, x float64) {
 	if n := len(s.p.generators); q >= n {
 		v[q-n] -= x
 		return
@@ -647,7 +676,7 @@ func (s *simplex) releases(r int, sign float64) bool {
 		y[k] *= sign
 	}
 	small := 2 * smallPivot * math.Sqrt(inner(y, y))
-	s.tableau(y, true)
+	s.whole(y, true)
 	for j, a := range s.row {
 		if a < -small && s.in[j] < 0 {
 			return false
