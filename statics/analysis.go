@@ -273,9 +273,9 @@ func (t *part) nearest(q *question, factor float64) *simplex {
 	q.load(t.rhs, factor)
 	best, from := len(t.rhs)+1, t.home
 	at := len(t.kept)
-	for i, s := range t.kept {
-		if n := s.amiss(t.rhs, best); n < best {
-			best, from, at = n, s, i
+	for i := 0; i < len(t.kept) && best > 0; i++ {
+		if n := t.kept[i].amiss(t.rhs, best); n < best {
+			best, from, at = n, t.kept[i], i
 		}
 	}
 	last := len(t.kept) - 1
@@ -475,7 +475,9 @@ func (t *part) arrange(o *Outcome, forces []Vec) {
 		if joint < 0 {
 			return
 		}
-		local = forces[joint]
+		if local = forces[joint]; local == (Vec{}) {
+			return
+		}
 		for i, e := range t.programme.joints[joint].axes {
 			global = add(global, scaled(e, local[i]))
 		}

@@ -106,7 +106,7 @@ type ledger struct {
 func balance(g *Group, only Limit, l *Loads, factor float64, o *Outcome) (residual, violation float64) {
 	blocks := make([]ledger, len(g.Blocks))
 	apply := func(block int, f, at Vec) {
-		if block == Ground {
+		if block == Ground || f == (Vec{}) {
 			return
 		}
 		b := &blocks[block]
@@ -133,6 +133,9 @@ func balance(g *Group, only Limit, l *Loads, factor float64, o *Outcome) (residu
 		n := unit(c.Normal)
 		for k, at := range c.Points {
 			f := o.PointForces[i][k]
+			if f == (Vec{}) {
+				continue
+			}
 			apply(c.Of, f, at)
 			apply(c.On, scaled(f, -1), at)
 			press := dot(f, n)

@@ -395,7 +395,7 @@ func (j *job) strengthIn(g *group, s *situation, ballast []float64, least float6
 		if err := analysis.Refit(scaled(system, scale, math.Max(by, leastShare))); err != nil {
 			return false
 		}
-		_, good, err := analysis.Seek(&loads, needs)
+		good, err := analysis.Carries(&loads, needs)
 		return err == nil && good
 	}
 	if carries(least) {

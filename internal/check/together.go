@@ -615,9 +615,12 @@ func (h *hunt) follow(l lead, explore bool) error {
 		if err != nil || h.only || carried && at >= bar*(1-2*tie) {
 			return err
 		}
-		if carried { // at the bound of a known way, which is worse than all before
+		if carried { // just below the bound of a known way, which is worse than all before
 			h.a.loads(&h.loads, s)
-			if o, err = solved(h.analysis, &h.loads); err != nil {
+			if o, carried, err = h.analysis.Seek(&h.loads, at*(1+10*tie)); carried { // it is no way of this group
+				o, err = solved(h.analysis, &h.loads)
+			}
+			if err != nil {
 				return err
 			}
 		}
