@@ -31,13 +31,37 @@ type Body struct {
 	// when it is reached, it is what [TurningResult] gives.
 	Enough float64
 
-	corners [][2]float64 // hull of Foot, after Prepare
+	prepared *foot // after Prepare
+}
+
+// foot is what a body can tip about.
+type foot struct {
+	hull    [][2]float64
+	edges   []EdgeResult // without moments
+	outward [][2]float64 // normal of each edge
+	arms    []float64    // distance of each edge from the first corner
+}
+
+func newFoot(points [][2]float64) (*foot, error) {
+	hull, err := Hull(points)
+	if err != nil {
+		return nil, err
+	}
+	f := &foot{hull: hull, edges: make([]EdgeResult, len(hull)), outward: make([][2]float64, len(hull)), arms: make([]float64, len(hull))}
+	for i, a := range hull {
+		n := outward(hull, i)
+		f.outward[i] = n
+		f.arms[i] = (a[0]-hull[0][0])*n[0] + (a[1]-hull[0][1])*n[1]
+		at := bearing(n)
+		f.edges[i] = EdgeResult{From: a, To: hull[(i+1)%len(hull)], Bearing: at, Name: compass(at)}
+	}
+	return f, nil
 }
 
 // Prepare works out the hull of Foot once for many checks of the body; after a change of
 // Foot it must be called again. The error is that of [Hull].
 func (b *Body) Prepare() (err error) {
-	b.corners, err = Hull(b.Foot)
+	b.prepared, err = newFoot(b.Foot)
 	return err
 }
 
@@ -104,24 +128,24 @@ type Result struct {
 
 // Check computes every mode. The error wraps [ErrFoot] or [ErrValue].
 func (b Body) Check() (Result, error) {
-	hull, err := b.hull()
+	foot, err := b.foot()
 	if err != nil {
 		return Result{}, err
 	}
-	origin := hull[0]
+	origin := foot.hull[0]
 	dead, live := sum(b.Dead, origin), sum(b.Live, origin)
 
-	r := Result{Hull: hull, Normal: dead.n, NormalLive: live.n}
-	r.Overturning, r.WorstEdge = overturning(hull, dead, live)
+	r := Result{Hull: foot.hull, Normal: dead.n, NormalLive: live.n}
+	r.Overturning, r.WorstEdge = overturning(foot, dead, live)
 	r.Uplift = uplift(dead.n, live.n)
 	r.Sliding = sliding(b.Friction, dead, live, r.Uplift)
-	r.Turning = turning(contact{hull, origin, b.Friction}, dead, live,
+	r.Turning = turning(contact{foot.hull, origin, b.Friction}, dead, live,
 		r.Overturning[r.WorstEdge], r.Sliding, b.Enough)
 	return r, nil
 }
 
-// hull returns the foot's hull after checking every input value.
-func (b Body) hull() ([][2]float64, error) {
+// foot returns what the body can tip about after checking every input value.
+func (b Body) foot() (*foot, error) {
 	if !usable(b.Friction, b.Enough) || b.Friction < 0 {
 		return nil, fmt.Errorf("friction %g: %w", b.Friction, ErrValue)
 	}
@@ -132,10 +156,10 @@ func (b Body) hull() ([][2]float64, error) {
 			}
 		}
 	}
-	if b.corners != nil {
-		return b.corners, nil
+	if b.prepared != nil {
+		return b.prepared, nil
 	}
-	return Hull(b.Foot)
+	return newFoot(b.Foot)
 }
 
 func usable(values ...float64) bool {

@@ -128,10 +128,11 @@ func (k contact) buffer(b []corner) []corner {
 // they are not admissible: a corner would have to pull, or rub beyond friction.
 // The error is that of [Body.Check].
 func (b Body) Reactions(factor float64) (forces []Vec, ok bool, err error) {
-	hull, err := b.hull()
+	foot, err := b.foot()
 	if err != nil {
 		return nil, false, err
 	}
+	hull := foot.hull
 	if !usable(factor) {
 		return nil, false, fmt.Errorf("factor %g: %w", factor, ErrValue)
 	}

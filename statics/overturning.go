@@ -1,5 +1,7 @@
 package statics
 
+import "slices"
+
 // EdgeResult is overturning about one edge of the foot.
 type EdgeResult struct {
 	From, To    [2]float64 // ends of the edge (m)
@@ -13,15 +15,10 @@ type EdgeResult struct {
 
 // overturning finds every edge and the index of the worst one. About an edge with
 // outward normal n through a, the forces tip with Σ z F·n - ((r - a)·n) F_z.
-func overturning(hull [][2]float64, dead, live resultant) (edges []EdgeResult, worst int) {
-	edges = make([]EdgeResult, len(hull))
-	for i, a := range hull {
-		n := outward(hull, i)
-		arm := (a[0]-hull[0][0])*n[0] + (a[1]-hull[0][1])*n[1]
-		e := &edges[i]
-		e.From, e.To = a, hull[(i+1)%len(hull)]
-		e.Bearing = bearing(n)
-		e.Name = compass(e.Bearing)
+func overturning(f *foot, dead, live resultant) (edges []EdgeResult, worst int) {
+	edges = slices.Clone(f.edges)
+	for i := range edges {
+		e, n, arm := &edges[i], f.outward[i], f.arms[i]
 		e.Resisting = dead.n*arm - (dead.p[0]*n[0] + dead.p[1]*n[1])
 		e.Overturning = live.p[0]*n[0] + live.p[1]*n[1] - live.n*arm
 		switch {

@@ -65,7 +65,7 @@ func short(worst [modes]finding, want mask) []situation {
 
 // missed lists situations in which a body falls short of what is wanted.
 func (s single) missed() ([]situation, error) {
-	worst, err := s.j.evaluate(s.b, s.ballast)
+	worst, err := s.j.evaluate(s.b, s.ballast, s.want)
 	return short(worst, s.want), err
 }
 
@@ -286,7 +286,7 @@ func (j *job) fewest(b *lone, pool []situation, want mask) (counts []int, ok boo
 					continue split
 				}
 			}
-			worst, err := j.evaluate(b, kg)
+			worst, err := j.evaluate(b, kg, want)
 			if err != nil {
 				return counts, false
 			}
@@ -374,7 +374,7 @@ func (j *job) oneGone(b *lone, extra []int) func(slot int, unit float64) *float6
 	return func(slot int, unit float64) *float64 {
 		less := slices.Clone(kg)
 		less[slot] -= unit
-		worst, err := j.evaluate(b, less)
+		worst, err := j.evaluate(b, less, allModes)
 		if err != nil {
 			return nil
 		}

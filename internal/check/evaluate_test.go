@@ -56,7 +56,7 @@ mass = "8 kg"
 	ballast := j.inPlace(body)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := j.evaluate(body, ballast); err != nil {
+		if _, err := j.evaluate(body, ballast, allModes); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -75,7 +75,7 @@ func (j *job) standing() error {
 // byItself checks a body that stands by itself.
 func (j *job) byItself(b *lone) {
 	ballast := j.inPlace(b)
-	worst, err := j.evaluate(b, ballast)
+	worst, err := j.evaluate(b, ballast, allModes)
 	if err != nil {
 		for _, mode := range modeNames[:turning] {
 			j.unchecked(verdict.Standing, b.name, mode, err.Error(), "", b.at)
@@ -182,14 +182,19 @@ func twists(f [modes]statics.Factor) bool {
 // far is a factor that stands for no limit where a number is needed.
 const far = 1e6
 
-// evaluate finds the worst situation of each mode. Turning is found only where it
+// unasked is the factor against turning that is enough where nobody asks for it.
+const unasked = 1e-9
+
+// evaluate finds the worst situation of each mode that is wanted. Turning is found only where it
 // comes before tipping and sliding.
-func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
+func (j *job) evaluate(b *lone, ballast []float64, want mask) ([modes]finding, error) {
 	var worst [modes]finding
 	for _, s := range j.setups(b) {
 		err := j.each(b, s, s.gust, ballast, func(sit situation, body *statics.Body) error {
 			body.Enough = 0
-			if w := &worst[turning]; w.found {
+			if w := &worst[turning]; !want[turning] {
+				body.Enough = unasked
+			} else if w.found {
 				body.Enough = math.Min(w.ratio*j.required(&sit, turning), far)
 			}
 			r, err := body.Check()
@@ -199,7 +204,7 @@ func (j *job) evaluate(b *lone, ballast []float64) ([modes]finding, error) {
 			all := factors(&r)
 			for mode, f := range all {
 				w, needs := &worst[mode], j.required(&sit, mode)
-				if w.found && ratio(f, needs) >= w.ratio*(1-1e-12) || mode == turning && !twists(all) {
+				if !want[mode] || w.found && ratio(f, needs) >= w.ratio*(1-1e-12) || mode == turning && !twists(all) {
 					continue
 				}
 				if mode == turning {
