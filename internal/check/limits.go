@@ -33,7 +33,7 @@ func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (findin
 				continue
 			}
 			if m == turning {
-				if f, err = b.turns(&sit, body, &r); err != nil {
+				if f, err = b.turns(&sit, body, &r, worst.ratio*needs); err != nil {
 					return err
 				}
 			}

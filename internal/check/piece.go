@@ -39,8 +39,8 @@ type lone struct {
 	ballast []int // index in the file's ballast of what lies in it
 	whole   bool  // a piece on the ground, not the upper part of a column
 
-	ready map[float64]*statics.Analysis // of the body by itself, by align
-	blown map[acting][][]blow           // winds at the gusts of its setups, while it is checked
+	ready map[float64]footing // of the body by itself, by align
+	blown map[acting][][]blow // winds at the gusts of its setups, while it is checked
 }
 
 // deadMass is a mass at a point, with its two ends, kg and m.

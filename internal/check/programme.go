@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"galefast/internal/verdict"
 	"galefast/statics"
@@ -26,12 +27,18 @@ func (b *lone) solve(body *statics.Body, align float64, only statics.Limit) (sta
 	return o, err
 }
 
+// footing is limit analysis of a lone body on one foot.
+type footing struct {
+	analysis *statics.Analysis
+	foot     [][2]float64
+}
+
 // analysis is a lone body on its foot, kept for the next loads where neither the foot nor
 // the direction has changed.
 func (b *lone) analysis(body *statics.Body, align float64) (*statics.Analysis, error) {
 	align = corner(align)
-	if r, ok := b.ready[align]; ok && b.yields == 0 {
-		return r, nil
+	if r, ok := b.ready[align]; ok && slices.Equal(r.foot, body.Foot) {
+		return r.analysis, nil
 	}
 	a, err := statics.NewAnalysis(&statics.Group{
 		Blocks:   []statics.Block{{Name: block, Centre: centreOf(body), Foot: body.Foot}},
@@ -41,9 +48,9 @@ func (b *lone) analysis(body *statics.Body, align float64) (*statics.Analysis, e
 		return nil, err
 	}
 	if b.ready == nil {
-		b.ready = map[float64]*statics.Analysis{}
+		b.ready = map[float64]footing{}
 	}
-	b.ready[align] = a
+	b.ready[align] = footing{a, body.Foot}
 	return a, nil
 }
 
@@ -77,10 +84,20 @@ func loadsOf(body *statics.Body) *statics.Loads {
 	return l
 }
 
-// turns is the factor against turning: the hand check's lower bound, raised by limit
-// analysis. Both are proven by forces that balance.
-func (b *lone) turns(s *situation, body *statics.Body, r *statics.Result) (statics.Factor, error) {
-	o, err := b.solve(body, s.towards, statics.AllLimits)
+// turns is the factor against turning, or one that is known to be reached: the hand check's lower bound,
+// raised by limit analysis. Both are proven by forces that balance.
+func (b *lone) turns(s *situation, body *statics.Body, r *statics.Result, enough float64) (statics.Factor, error) {
+	o, err := statics.Outcome{}, error(nil)
+	if enough >= far {
+		o, err = b.solve(body, s.towards, statics.AllLimits)
+	} else if a, failed := b.analysis(body, s.towards); failed != nil {
+		err = failed
+	} else {
+		carried := false
+		if o, carried, err = a.Seek(loadsOf(body), enough); carried {
+			o.Factor.Value = enough
+		}
+	}
 	switch {
 	case errors.Is(err, statics.ErrUnproven):
 		return r.Turning.Factor, nil

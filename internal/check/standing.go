@@ -204,19 +204,23 @@ func (j *job) evaluate(b *lone, ballast []float64, want mask) ([modes]finding, e
 			all := factors(&r)
 			for mode, f := range all {
 				w, needs := &worst[mode], j.required(&sit, mode)
-				if !want[mode] || w.found && ratio(f, needs) >= w.ratio*(1-1e-12) || mode == turning && !twists(all) {
+				if !want[mode] || w.found && ratio(f, needs) >= w.ratio*(1-1e-9) || mode == turning && !twists(all) {
 					continue
 				}
 				if mode == turning {
 					// The bound may be all that falls short: ask for the factor itself.
-					if f, err = b.turns(&sit, body, &r); err != nil {
+					enough := math.Inf(1)
+					if w.found {
+						enough = w.ratio * needs
+					}
+					if f, err = b.turns(&sit, body, &r, enough); err != nil {
 						return err
 					}
 					if all[turning] = f; !twists(all) {
 						continue
 					}
 				}
-				if q := ratio(f, needs); !w.found || q < w.ratio*(1-1e-12) {
+				if q := ratio(f, needs); !w.found || q < w.ratio*(1-1e-9) {
 					*w = finding{true, q, f, sit.keep(), r}
 				}
 			}
