@@ -15,12 +15,12 @@ import (
 // maxLimit is the highest gust that is looked at, m/s.
 const maxLimit = 100
 
-// worstAt is the worst ratio of a body in one setup at one gust, and where.
-func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64) (finding, int, error) {
-	worst, mode := finding{ratio: math.Inf(1)}, overturning
+// worstAt is the worst ratio of a body in one setup at one gust that is below a bar, and where.
+func (j *job) worstAt(b *lone, s setup, gust float64, ballast []float64, bar float64) (finding, int, error) {
+	worst, mode := finding{ratio: bar}, overturning
 	err := j.each(b, s, gust, ballast, func(sit situation, body *statics.Body) error {
 		body.Enough = 0
-		if worst.found {
+		if !math.IsInf(worst.ratio, 1) {
 			body.Enough = math.Min(worst.ratio*j.required(&sit, turning), far)
 		}
 		r, err := body.Check()
@@ -84,8 +84,8 @@ func (s single) label() string   { return s.b.name }
 func (s single) reach() float64  { return s.b.top - s.b.base }
 func (s single) setups() []setup { return s.j.setups(s.b) }
 
-func (s single) worst(in setup, gust, _ float64) (hit, error) {
-	w, mode, err := s.j.worstAt(s.b, in, gust, s.ballast)
+func (s single) worst(in setup, gust, bar float64) (hit, error) {
+	w, mode, err := s.j.worstAt(s.b, in, gust, s.ballast, bar)
 	if err != nil || !w.found {
 		return hit{ratio: math.Inf(1)}, err
 	}
