@@ -1,9 +1,11 @@
 package statics
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Place is where whole units of ballast may lie.
@@ -19,12 +21,12 @@ type Need struct {
 	Least float64
 }
 
-// ErrSearch: the whole units could not be settled within the limits of the search.
-var ErrSearch = errors.New("search for the least ballast did not end")
+// ErrSearch: the search was cut short. Counts that come with it meet every need, and fewer might do.
+var ErrSearch = errors.New("search for the least ballast was cut short")
 
 const (
 	maxRounds = 400   // of new needs
-	maxNodes  = 50000 // of the search for whole units in one round
+	maxNodes  = 20000 // of the search for whole units, over all rounds
 	maxPivots = 2000  // of one relaxation
 )
 
@@ -35,7 +37,8 @@ const (
 //
 // Each round solves the needs so far exactly, by branch and bound over linear
 // relaxations, and asks again. As every need holds for all counts, no round passes over
-// the answer, so the first counts that nothing is short of are the least.
+// the answer, so the first counts that nothing is short of are the least. The error wraps
+// [ErrValue], [ErrSearch] or that of short.
 func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (counts []int, ok bool, err error) {
 	for k, p := range places {
 		if !usable(p.Unit) || p.Unit <= 0 || p.Most < 0 {
@@ -43,24 +46,31 @@ func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (count
 		}
 	}
 	var needs []Need
-	for range maxRounds {
-		s := newSearch(places, needs)
+	for left, round := maxNodes, 0; round < maxRounds; round++ {
+		// A round takes half of what is left, so that there is always some for the next.
+		s := newSearch(places, needs, max(left/2, fewNodes))
 		lo, hi := make([]int, len(places)), make([]int, len(places))
 		for k, p := range places {
 			hi[k] = p.Most
 		}
 		s.branch(lo, hi)
-		if s.lost || s.nodes > maxNodes {
-			return nil, false, ErrSearch
+		left -= s.nodes
+		var cut error
+		if s.lost || s.nodes > s.most {
+			cut = ErrSearch
 		}
 		if s.counts == nil {
-			return nil, false, nil
+			return nil, false, cut
 		}
 		more, err := short(s.counts)
-		if err != nil || len(more) == 0 {
-			return s.counts, err == nil, err
+		if err != nil {
+			return nil, false, err
 		}
-		for _, n := range more {
+		if len(more) == 0 {
+			return s.counts, true, cut
+		}
+		for i := range more {
+			n := &more[i]
 			if len(n.Gain) != len(places) || !usable(n.Least) || !usable(n.Gain...) {
 				return nil, false, fmt.Errorf("need of %g from %g: %w", n.Least, n.Gain, ErrValue)
 			}
@@ -68,11 +78,43 @@ func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (count
 			if sum, scale := n.at(s.counts); sum >= -rounding*scale {
 				n.Least += sum + 2*rounding*scale
 			}
-			needs = append(needs, n)
 		}
+		needs = append(needs, sharpest(more, s.counts)...)
 	}
 	return nil, false, ErrSearch
 }
+
+// sharpest leaves out those of some needs that another implies, which counts miss by more.
+func sharpest(needs []Need, counts []int) (list []Need) {
+	missed := func(n *Need) float64 {
+		sum, scale := n.at(counts)
+		return -sum / max(scale, math.SmallestNonzeroFloat64)
+	}
+	slices.SortStableFunc(needs, func(a, b Need) int { return cmp.Compare(missed(&b), missed(&a)) })
+	for i := range needs {
+		if !slices.ContainsFunc(list, func(n Need) bool { return n.implies(&needs[i]) }) {
+			list = append(list, needs[i])
+		}
+	}
+	return list
+}
+
+// implies reports whether all counts that meet n meet another need.
+func (n *Need) implies(other *Need) bool {
+	if n.Least <= 0 || other.Least <= 0 {
+		return false
+	}
+	by := other.Least / n.Least
+	for k, g := range n.Gain {
+		if other.Gain[k] < by*g {
+			return false
+		}
+	}
+	return true
+}
+
+// fewNodes is what a round may always take.
+const fewNodes = 200
 
 // rounding is the share of its terms below which a need counts as met.
 const rounding = 1e-9
@@ -101,11 +143,12 @@ type search struct {
 	best   float64   // cost of counts
 	counts []int
 	nodes  int
+	most   int  // nodes
 	lost   bool // a relaxation did not end
 }
 
-func newSearch(places []Place, needs []Need) search {
-	s := search{places: places, needs: needs, best: math.Inf(1), cost: make([]float64, len(places))}
+func newSearch(places []Place, needs []Need, most int) search {
+	s := search{places: places, needs: needs, most: most, best: math.Inf(1), cost: make([]float64, len(places))}
 	heaviest := 0.0
 	for _, p := range places {
 		heaviest = max(heaviest, p.Unit)
@@ -130,7 +173,7 @@ func (s *search) whole(bound float64) float64 {
 }
 
 func (s *search) branch(lo, hi []int) {
-	if s.nodes++; s.nodes > maxNodes {
+	if s.nodes++; s.nodes > s.most {
 		return
 	}
 	x, bound, ok := s.relax(lo, hi)

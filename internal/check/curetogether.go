@@ -19,13 +19,17 @@ func (j *job) cureTogether(g *group, ballast []float64, worst *fall) string {
 		return ""
 	}
 	r := j.remedy(g, ballast, worst)
-	text := "no ballast will do"
+	text := r.none()
 	if r.ok {
 		text = r.text(j)
 		j.scheduleTogether(r.group, ballast, r.counts, worst, "standing together")
 	} else if !g.seated {
+		why := text
+		if r.err == nil {
+			why += fmt.Sprintf(": %d units in each place do not reach the factor", maxUnits)
+		}
 		j.report.Ballast.Rows = append(j.report.Ballast.Rows, verdict.BallastRow{Piece: g.name, Section: slotBase, AtM: g.members[0].centre(),
-			Why: fmt.Sprintf("no ballast will do: %d units in each place do not reach the factor", maxUnits)})
+			Why: why})
 	}
 	if !r.ok {
 		for i := range j.f.Spans {
@@ -66,6 +70,15 @@ type remedy struct {
 	bolted bool    // the parts of columns that were merely seated
 	firm   float64 // N, what every fastening must hold; 0: as it is
 	counts []int   // further units in each slot
+	err    error   // why none was found, or that fewer units might do
+}
+
+// none says that there is no ballast, or that none was found.
+func (r *remedy) none() string {
+	if r.err != nil {
+		return "no ballast was found: " + r.err.Error()
+	}
+	return "no ballast will do"
 }
 
 // remedy looks for ballast alone, then for ballast with seated sections bolted, with
@@ -73,6 +86,7 @@ type remedy struct {
 func (j *job) remedy(g *group, ballast []float64, worst *fall) remedy {
 	strongest := g.strongest()
 	most := 20 * strongest
+	var failed error
 	for _, firm := range [2]bool{false, true} {
 		for _, bolted := range [2]bool{false, true} {
 			if firm && strongest == 0 || bolted && len(g.system.Contacts) == 0 {
@@ -86,11 +100,14 @@ func (j *job) remedy(g *group, ballast []float64, worst *fall) remedy {
 			if firm {
 				with = base.with(most, -1)
 			}
-			counts, ok := j.fewestTogether(with, ballast)
+			counts, ok, err := j.fewestTogether(with, ballast)
 			if !ok {
+				if failed == nil {
+					failed = err
+				}
 				continue
 			}
-			r := remedy{ok: true, group: with, bolted: bolted, counts: counts}
+			r := remedy{ok: true, group: with, bolted: bolted, counts: counts, err: err}
 			if firm {
 				laid := g.heaped(j, ballast, counts)
 				firmer := func(x float64) changed { return &several{j: j, g: base.with(x, -1), ballast: laid} }
@@ -102,7 +119,7 @@ func (j *job) remedy(g *group, ballast []float64, worst *fall) remedy {
 			return r
 		}
 	}
-	return remedy{}
+	return remedy{err: failed}
 }
 
 // text says what to do.
@@ -126,7 +143,11 @@ func (r *remedy) text(j *job) string {
 		}
 	}
 	if len(parts) > 0 {
-		do = append(do, "lay "+strings.Join(parts, " and "))
+		lay := "lay " + strings.Join(parts, " and ")
+		if r.err != nil {
+			lay += " (fewer might do: " + r.err.Error() + ")"
+		}
+		do = append(do, lay)
 	}
 	return strings.Join(do, ", and ")
 }
@@ -213,8 +234,8 @@ func (g *group) counts(i int, counts []int) []int {
 // advice uses: the lowest section of each column, every place on a wall. counts has an
 // entry for each slot of the group. Each collapse found asks for ballast where it
 // resists that collapse; counts that nothing asks more of have been tried in every
-// situation.
-func (j *job) fewestTogether(g *group, ballast []float64) (counts []int, ok bool) {
+// situation. With an error, they were tried as well, but fewer might do.
+func (j *job) fewestTogether(g *group, ballast []float64) (counts []int, ok bool, err error) {
 	type where struct{ member, slot, index int }
 	var places []statics.Place
 	var wheres []where
@@ -263,14 +284,14 @@ func (j *job) fewestTogether(g *group, ballast []float64) (counts []int, ok bool
 		return needs, nil
 	}
 	units, ok, err := statics.LeastUnits(places, short)
-	if err != nil || !ok {
-		return nil, false
+	if !ok {
+		return nil, false, err
 	}
 	counts = make([]int, index)
 	for p, n := range units {
 		counts[wheres[p].index] = n
 	}
-	return counts, true
+	return counts, true, err
 }
 
 // needOf is what a fall asks of further ballast, beyond what there is: the power that the
