@@ -140,6 +140,7 @@ func (s *simplex) run() (blocked, ok bool) {
 		r := s.leaving()
 		if r < 0 {
 			if settled || s.refine() {
+				s.polish()
 				return false, true
 			}
 			settled = true
@@ -621,6 +622,32 @@ func (s *simplex) refine() bool {
 		}
 	}
 	return s.leaving() < 0
+}
+
+// polish does away with basic values that are below zero by rounding. Where a row of the inverse is long, a
+// change of the right-hand side within its rounding moves that value to zero; it moves the others along.
+// Leaving it out instead would leave the value itself, which may be a million times more.
+func (s *simplex) polish() {
+	for range s.m {
+		r, least := -1, feasible
+		for i, x := range s.x {
+			if s.artificial(s.base[i]) {
+				x = -math.Abs(x)
+			}
+			if -x > least {
+				r, least = i, -x
+			}
+		}
+		if r < 0 {
+			return
+		}
+		s.times(s.inv[r*s.m:(r+1)*s.m], s.col)
+		by := s.x[r] / s.size[r]
+		for i, v := range s.col {
+			s.x[i] -= by * v
+		}
+		s.x[r] = 0
+	}
 }
 
 // take takes x times column q from v.
