@@ -360,23 +360,25 @@ func (j *job) guyLimit(y *site.Guy) (float64, bool) {
 }
 
 // corner is the direction, within the first of the 16 sides of a friction pyramid, that
-// stands for all directions with which a pyramid looks the same. They share an analysis.
-func corner(towards float64) float64 {
+// stands for all directions with which a pyramid looks the same, and a key that they share. Rounding the
+// direction itself would set the pyramid a billionth off from the loads, and so make forces that
+// are all but the same.
+func corner(towards float64) (key, align float64) {
 	const side = math.Pi / 8
-	at := math.Mod(towards, side)
-	if at < 0 {
-		at += side
+	align = math.Mod(towards, side)
+	if align < 0 {
+		align += side
 	}
-	if at = math.Round(at*1e9) / 1e9; at >= side-1e-8 {
-		return 0
+	if key = math.Round(align*1e9) / 1e9; key >= side-1e-8 {
+		key = 0
 	}
-	return at
+	return key, align
 }
 
 // systemOf is the group on its ground, for wind towards a direction.
 func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.Analysis, *statics.Group, error) {
-	align := corner(towards)
-	if r, ok := g.ready[align]; ok {
+	key, align := corner(towards)
+	if r, ok := g.ready[key]; ok {
 		return r.analysis, r.system, nil
 	}
 	system := g.system
@@ -393,7 +395,7 @@ func (j *job) systemOf(g *group, towards float64, ballast []float64) (*statics.A
 	}
 	a, err := statics.NewAnalysis(&system, align)
 	if err == nil && !soft {
-		g.ready[align] = standingOn{a, &system}
+		g.ready[key] = standingOn{a, &system}
 	}
 	return a, &system, err
 }

@@ -36,8 +36,8 @@ type footing struct {
 // analysis is a lone body on its foot, kept for the next loads where neither the foot nor
 // the direction has changed.
 func (b *lone) analysis(body *statics.Body, align float64) (*statics.Analysis, error) {
-	align = corner(align)
-	if r, ok := b.ready[align]; ok && slices.Equal(r.foot, body.Foot) {
+	key, align := corner(align)
+	if r, ok := b.ready[key]; ok && slices.Equal(r.foot, body.Foot) {
 		return r.analysis, nil
 	}
 	a, err := statics.NewAnalysis(&statics.Group{
@@ -50,7 +50,7 @@ func (b *lone) analysis(body *statics.Body, align float64) (*statics.Analysis, e
 	if b.ready == nil {
 		b.ready = map[float64]footing{}
 	}
-	b.ready[align] = footing{a, body.Foot}
+	b.ready[key] = footing{a, body.Foot}
 	return a, nil
 }
 
