@@ -62,6 +62,7 @@ func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (count
 		if s.counts == nil {
 			return nil, false, cut
 		}
+		left -= s.even()
 		more, err := short(s.counts)
 		if err != nil {
 			return nil, false, err
@@ -209,6 +210,34 @@ func (s *search) branch(lo, hi []int) {
 	lo[at], hi[at] = keepLo, floor
 	s.branch(lo, hi)
 	hi[at] = keepHi
+}
+
+// even looks for counts of the same cost whose fullest place holds least: they are easier to lay, and
+// meet needs yet unknown far sooner than heaps in a few places. It returns the nodes it took.
+func (s *search) even() (nodes int) {
+	unit, fullest := math.Inf(1), 0.0
+	for k, n := range s.counts {
+		unit = min(unit, s.places[k].Unit)
+		fullest = max(fullest, float64(n)*s.places[k].Unit)
+	}
+	lo, hi := 0, int(math.Ceil(fullest/unit-1e-9)) // at most so many of the lightest units; hi will do
+	for hi-lo > 1 {
+		mid := (lo + hi) / 2
+		t := newSearch(s.places, s.needs, fewNodes)
+		t.best = s.best * (1 + 1e-9)
+		least, most := make([]int, len(s.places)), make([]int, len(s.places))
+		for k, p := range s.places {
+			most[k] = min(p.Most, int(float64(mid)*unit/p.Unit+1e-9))
+		}
+		t.branch(least, most)
+		nodes += t.nodes
+		if t.counts != nil {
+			s.counts, s.best, hi = t.counts, t.best, mid
+		} else {
+			lo = mid
+		}
+	}
+	return nodes
 }
 
 func (s *search) total(counts []int) float64 {
