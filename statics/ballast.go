@@ -31,7 +31,8 @@ const (
 )
 
 // LeastUnits finds whole units of least total mass with which nothing falls short; of equal
-// masses the one with the fewest units. Short lists the needs that are not met with the
+// masses the one with the fewest units, and of those one whose fullest place holds least, to the lightest
+// unit. Short lists the needs that are not met with the
 // counts it is given (none: the counts are proven), each valid whatever the counts. ok
 // is false when no counts meet the needs found.
 //

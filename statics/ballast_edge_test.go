@@ -23,6 +23,29 @@ func TestNeedThatIsJustMissed(t *testing.T) {
 	}
 }
 
+// Ten units that may lie anywhere lie five and five; where one place must have seven, the others
+// share what is left. Fewer units go first: six of 20 kg are fewer than six of 10 kg and three of 20 kg.
+func TestLeastUnitsAreSpread(t *testing.T) {
+	even := []Place{{Unit: 18, Most: 50}, {Unit: 18, Most: 50}}
+	for _, c := range []struct {
+		places []Place
+		needs  []Need
+		want   []int
+	}{
+		{even, []Need{{Gain: []float64{1, 1}, Least: 10}}, []int{5, 5}},
+		{even, []Need{{Gain: []float64{1, 1}, Least: 10}, {Gain: []float64{1, 0}, Least: 7}}, []int{7, 3}},
+		{[]Place{{Unit: 10, Most: 9}, {Unit: 20, Most: 9}}, []Need{{Gain: []float64{1, 2}, Least: 12}}, []int{0, 6}},
+	} {
+		counts, ok, err := LeastUnits(c.places, needsOf(c.needs))
+		if !ok || err != nil {
+			t.Fatalf("%v: %v, %v", c.needs, ok, err)
+		}
+		if !slices.Equal(counts, c.want) {
+			t.Errorf("%v: %v, want %v", c.needs, counts, c.want)
+		}
+	}
+}
+
 // Five places and eight needs take the relaxation through several exchanges, each of which has to
 // keep its costs right for the bound to be one.
 func TestLeastUnitsAmongManyNeeds(t *testing.T) {
@@ -41,7 +64,7 @@ func TestLeastUnitsAmongManyNeeds(t *testing.T) {
 			}
 		}
 		counts, ok, err := LeastUnits(places, needsOf(needs))
-		mass, units := brute(places, needs)
+		mass, units, _ := brute(places, needs)
 		if err != nil || ok != (units >= 0) {
 			t.Fatalf("found %v, %v, and trying every combination found %v", ok, err, units >= 0)
 		}

@@ -19,21 +19,22 @@ func needsOf(all []Need) func([]int) ([]Need, error) {
 	}
 }
 
-// brute is the least mass over every combination of counts, and the fewest units at
-// that mass; units is -1 when nothing will do.
-func brute(places []Place, needs []Need) (mass float64, units int) {
+// brute is the least mass over every combination of counts, the fewest units at
+// that mass, and the least that the fullest place then holds (kg); units is -1 when nothing will do.
+func brute(places []Place, needs []Need) (mass float64, units int, fullest float64) {
 	units = -1
 	counts := make([]int, len(places))
 	for {
 		s := search{needs: needs}
 		if s.met(counts) {
-			m, n := 0.0, 0
+			m, n, heap := 0.0, 0, 0.0
 			for k, c := range counts {
 				m += places[k].Unit * float64(c)
 				n += c
+				heap = max(heap, places[k].Unit*float64(c))
 			}
-			if units < 0 || m < mass*(1-1e-9) || m <= mass*(1+1e-9) && n < units {
-				mass, units = m, n
+			if units < 0 || m < mass*(1-1e-9) || m <= mass*(1+1e-9) && (n < units || n == units && heap < fullest) {
+				mass, units, fullest = m, n, heap
 			}
 		}
 		k := 0
@@ -44,7 +45,7 @@ func brute(places []Place, needs []Need) (mass float64, units int) {
 			counts[k] = 0
 		}
 		if k == len(counts) {
-			return mass, units
+			return mass, units, fullest
 		}
 	}
 }
@@ -67,7 +68,7 @@ func TestLeastUnitsAgainstEveryCombination(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		mass, units := brute(places, needs)
+		mass, units, fullest := brute(places, needs)
 		found[ok]++
 		if ok != (units >= 0) {
 			t.Fatalf("found %v, and trying every combination found %v", ok, units >= 0)
@@ -75,16 +76,21 @@ func TestLeastUnitsAgainstEveryCombination(t *testing.T) {
 		if !ok {
 			return
 		}
-		m, n := 0.0, 0
+		m, n, heap, lightest := 0.0, 0, 0.0, places[0].Unit
 		for k, c := range counts {
 			m += places[k].Unit * float64(c)
 			n += c
+			heap = max(heap, places[k].Unit*float64(c))
+			lightest = min(lightest, places[k].Unit)
 		}
 		if s := (search{needs: needs}); !s.met(counts) {
 			t.Fatalf("%v does not meet the needs", counts)
 		}
 		if m > mass*(1+1e-9) || m > mass*(1-1e-9) && n > units {
 			t.Fatalf("%v weighs %g kg in %d units; %g kg in %d units will do", counts, m, n, mass, units)
+		}
+		if heap >= fullest+lightest {
+			t.Fatalf("%v has %g kg in one place; %g kg will do", counts, heap, fullest)
 		}
 	})
 	if found[true] == 0 || found[false] == 0 {
