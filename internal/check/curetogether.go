@@ -133,17 +133,30 @@ func (r *remedy) text(j *job) string {
 	if r.firm > 0 {
 		do = append(do, fmt.Sprintf("use fastenings that hold %s each", quantity.Format(quantity.Force(r.firm), j.f.System())))
 	}
+	// Places that get the same are told together.
+	var heaps []string
+	places := map[string][]string{}
 	for i, b := range r.group.members {
 		unit, row := j.unitFor(b)
 		for k, n := range r.group.counts(i, r.counts) {
 			if n > 0 {
-				parts = append(parts, fmt.Sprintf("%d more of %s (%s) in the %s of %s", n, unit,
-					quantity.Format(quantity.Mass(float64(n)*float64(row.Mass)), j.f.System()), b.slots[k].name, b.name))
+				heap := fmt.Sprintf("%d more of %s (%s) in ", n, unit, quantity.Format(quantity.Mass(float64(n)*float64(row.Mass)), j.f.System()))
+				if places[heap] == nil {
+					heaps = append(heaps, heap)
+				}
+				places[heap] = append(places[heap], "the "+b.slots[k].name+" of "+b.name)
 			}
 		}
 	}
+	for _, heap := range heaps {
+		if in := places[heap]; len(in) > 1 {
+			parts = append(parts, heap+"each of "+strings.Join(in[:len(in)-1], ", ")+" and "+in[len(in)-1])
+		} else {
+			parts = append(parts, heap+in[0])
+		}
+	}
 	if len(parts) > 0 {
-		lay := "lay " + strings.Join(parts, " and ")
+		lay := "lay " + strings.Join(parts, ", and ")
 		if r.err != nil {
 			lay += " (fewer might do: " + r.err.Error() + ")"
 		}
