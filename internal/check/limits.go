@@ -1,10 +1,10 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"galefast/internal/quantity"
 	"galefast/internal/verdict"
@@ -410,7 +410,8 @@ func (j *job) plan() {
 			closed = append(closed, piece{r.Piece, *r.GustMs})
 		}
 	}
-	sort.SliceStable(closed, func(a, b int) bool { return closed[a].gust < closed[b].gust })
+	micro := func(p piece) float64 { return math.Round(1e6 * p.gust) } // twins differ by rounding
+	slices.SortStableFunc(closed, func(a, b piece) int { return cmp.Compare(micro(a), micro(b)) })
 	for _, p := range closed {
 		if len(down) < 4 {
 			down = append(down, fmt.Sprintf("%s (%s)", p.name, j.gustText(p.gust)))
