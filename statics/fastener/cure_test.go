@@ -103,6 +103,28 @@ func TestLeastCures(t *testing.T) {
 	}
 }
 
+// TestLongestThatFits: a screw of 2 1/4 in just fits 3/4 and 1 1/2 in, whatever the rounding of inches to metres
+// says; one of 2 1/2 in comes out of the back.
+func TestLongestThatFits(t *testing.T) {
+	j := inSPF(t, of(t, WoodScrew, "#10", 2*inch))
+	thin, thick := 0.75, 1.5 // in; as constants they would be exact
+	j.Side.Material, j.Side.Thickness, j.Main.Thickness = material(t, "red oak"), thin*inch, thick*inch
+	long := j
+	long.Fastener = j.Fastener.WithLength(2.25 * inch)
+	pulled := Total{Tension: 0.99 * value2(t, long.Tension)}
+	if carried(t, j, pulled) <= 1 {
+		t.Fatal("nothing to cure")
+	}
+	cure, ok := j.Longer(pulled)
+	if !ok || cure.What != "wood screw #10, 2.25 in long instead of 2 in" {
+		t.Errorf("%+v", cure)
+	}
+	pulled.Tension *= 1.1
+	if cure, ok = j.Longer(pulled); ok {
+		t.Errorf("out of the back: %s", cure.What)
+	}
+}
+
 // TestLists: lengths and washers ascend.
 func TestLists(t *testing.T) {
 	for kind := WoodScrew; kind <= Bolt; kind++ {

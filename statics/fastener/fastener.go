@@ -109,7 +109,7 @@ func (f Fastener) thread() float64 {
 	case WoodScrew:
 		return f.Length * 2 / 3 // NDS 2018 Table L3, cut thread
 	case LagScrew:
-		if f.Length < 1.5*inch {
+		if f.Length < 1.5*inch*(1-1e-9) {
 			return 0.75 * f.Length
 		}
 		return min(f.Length/2+inch/2, 6*inch) // NDS 2018 Table L2; from memory
