@@ -86,6 +86,70 @@ func TestJointRefusals(t *testing.T) {
 	}
 }
 
+// TestJointRange moves one number of a joint at a time to either end of its range, and past it.
+func TestJointRange(t *testing.T) {
+	screw, bolt := of(t, WoodScrew, "#10", 2.5*inch), of(t, Bolt, "3/8", 0)
+	for _, c := range []struct {
+		what      string
+		f         Fastener
+		set       func(*Joint, float64)
+		low, high float64
+		counted   bool // in whole numbers
+	}{
+		{"diameter", bolt, func(j *Joint, v float64) { j.Fastener.D, j.Fastener.Root = v, 0.5*v }, 1e-3, 0.05, false},
+		{"root over diameter", screw, func(j *Joint, v float64) { j.Fastener.Root = v * j.Fastener.D }, 0.4, 1, false},
+		{"head", screw, func(j *Joint, v float64) { j.Fastener.Head = v }, 0, 0.2, false},
+		{"tip", screw, func(j *Joint, v float64) { j.Fastener.Tip = v }, 0, 0.1, false},
+		{"F_yb", screw, func(j *Joint, v float64) { j.Fastener.Fyb = v }, 1e6, 1e10, false},
+		{"F_u", screw, func(j *Joint, v float64) { j.Fastener.Fu = v }, 0, 1e10, false},
+		{"f_ax,k", screw, func(j *Joint, v float64) { j.Fastener.FaxK = v }, 0, 1e9, false},
+		{"f_head,k", screw, func(j *Joint, v float64) { j.Fastener.FheadK = v }, 0, 1e9, false},
+		{"declared density", screw, func(j *Joint, v float64) { j.Fastener.RhoA = v }, 0, 2e3, false},
+		{"washer", bolt, func(j *Joint, v float64) { j.Fastener.Washer.OD = v }, 0, 1, false},
+		{"spacing", screw, func(j *Joint, v float64) { j.Spacing = v }, 0, 100, false},
+		{"spacing of rows", screw, func(j *Joint, v float64) { j.RowSpacing = v }, 0, 100, false},
+		{"temperature", screw, func(j *Joint, v float64) { j.Service.Celsius = v }, -100, 65.5555555, false},
+		{"length", screw, func(j *Joint, v float64) { j.Fastener.Length, j.Fastener.Thread = v, 0.5*v }, 1e-3, 1, false},
+		{"thread", screw, func(j *Joint, v float64) { j.Fastener.Thread = v }, 0, 2.5 * inch, false},
+		{"side thickness", screw, func(j *Joint, v float64) { j.Side.Thickness = v }, 1e-4, 10, false},
+		{"main thickness", screw, func(j *Joint, v float64) { j.Main.Thickness = v }, 1e-4, 10, false},
+		{"angle", screw, func(j *Joint, v float64) { j.Main.Angle = v }, 0, math.Pi / 2, false},
+		{"area", screw, func(j *Joint, v float64) { j.Main.Area = v }, 0, 100, false},
+		{"end", screw, func(j *Joint, v float64) { j.Main.End = v }, 0, 1e3, false},
+		{"edge", screw, func(j *Joint, v float64) { j.Main.Edge = v }, 0, 1e3, false},
+		{"F_c-perp", screw, func(j *Joint, v float64) { j.Main.FcPerp = v }, 0, 1e9, false},
+		{"f_c,90,k", screw, func(j *Joint, v float64) { j.Main.Fc90 = v }, 0, 1e9, false},
+		{"E", screw, func(j *Joint, v float64) { j.Main.E = v }, 0, 1e12, false},
+		{"specific gravity", screw, func(j *Joint, v float64) { j.Main.G = v }, 0.31, 0.73, false},
+		{"density, by NDS", screw, func(j *Joint, v float64) { j.Main.Density = v }, 0, 3e4, false},
+		{"density, by EN 1995", screw, func(j *Joint, v float64) { j.Code, j.Side.Density, j.Main.Density = EN1995, 350, v }, 100, 1200, false},
+		{"specific gravity, by EN 1995", screw, func(j *Joint, v float64) { j.Code, j.Side.Density, j.Main.Density, j.Main.G = EN1995, 350, 350, v }, 0, 30, false},
+		{"F_e of wood", screw, func(j *Joint, v float64) { j.Main.Fe = v }, 0, 1e10, false},
+		{"F_e of steel", screw, func(j *Joint, v float64) { j.Side.Metal, j.Side.Fe = true, v }, 1e6, 1e10, false},
+		{"fasteners", screw, func(j *Joint, v float64) { j.Count = int(math.Floor(v)) }, 0, 1e6, true},
+		{"kinds", screw, func(j *Joint, v float64) {
+			j.Fastener.Kind = Kind(math.Floor(v))
+			j.Fastener.Root = j.Fastener.D
+		}, 0, 4, true},
+		{"codes", screw, func(j *Joint, v float64) { j.Code, j.Side.Density, j.Main.Density = Code(math.Floor(v)), 350, 350 }, 0, 1, true},
+		{"durations", screw, func(j *Joint, v float64) { j.Service.Duration = Duration(math.Floor(v)) }, 0, 5, true},
+		{"moistures", screw, func(j *Joint, v float64) { j.Service.Moisture = Moisture(math.Floor(v)) }, 0, 2, true},
+	} {
+		below, above := c.low-1e-3*math.Abs(c.low)-1e-9, c.high*(1+1e-6)
+		if c.counted {
+			above = c.high + 1
+		}
+		for v, taken := range map[float64]bool{c.low: true, c.high: true, below: false, above: false} {
+			j := inSPF(t, c.f)
+			j.Fastener.Fu = 4e8
+			c.set(&j, v)
+			if got, err := j.Lateral(); (err == nil) != taken {
+				t.Errorf("%s %g: %g N, %v", c.what, v, got.Value, err)
+			}
+		}
+	}
+}
+
 func (j Joint) endGrained() Joint {
 	j.EndGrain = true
 	return j
