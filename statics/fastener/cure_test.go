@@ -119,8 +119,13 @@ func TestLongestThatFits(t *testing.T) {
 	if !ok || cure.What != "wood screw #10, 2.25 in long instead of 2 in" {
 		t.Errorf("%+v", cure)
 	}
-	pulled.Tension *= 1.1
-	if cure, ok = j.Longer(pulled); ok {
+	if cure, ok = j.Longer(Total{Tension: 1}); !ok || cure.Joint.Fastener.Length <= j.Fastener.Length {
+		t.Errorf("not longer: %+v", cure)
+	}
+	// Through 3/4 and 0.65 in, 1 1/4 in has 1/2 in of thread in the main member and 1 1/2 in would have 0.65, with
+	// its point out of the back: at 95.5 lb/in (2850 x 0.42^2 x 0.190) 55 lb takes the longer one.
+	j.Main.Thickness, j.Fastener = 0.65*inch, j.Fastener.WithLength(1.25*inch)
+	if cure, ok = j.Longer(Total{Tension: 55 * lbf}); ok {
 		t.Errorf("out of the back: %s", cure.What)
 	}
 }

@@ -3,6 +3,7 @@ package fastener
 import (
 	"errors"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -39,6 +40,9 @@ func TestRopeEffect(t *testing.T) {
 	if washed.Reference <= bare.Reference {
 		t.Error("washers add nothing")
 	}
+	// In wood whose strength under them is not known they add nothing.
+	j.Main.Fc90 = 0
+	near(t, "f_c,90,k unknown", characteristic(t, j.Lateral), bare.Reference)
 }
 
 // TestDesignValue: k_mod R_k / gamma_M (EN 1995-1-1 2.4.3, Table 3.1 for solid timber; from
@@ -230,6 +234,13 @@ func TestEmbedment(t *testing.T) {
 		}
 		near(t, c.name+", main", f[0], c.main)
 		near(t, c.name+", side", f[1], c.side)
+		// 20 mm in the side member; in the main one all of it for a bolt, else what is left of the length.
+		d, deep := c.f.D*1e3, 100.0
+		if c.f.Kind != Bolt {
+			deep = c.f.Length*1e3 - 20
+		}
+		near(t, c.name+", side crushes", steps(got, "mode a: side member crushes")[0], c.side*20*d)
+		near(t, c.name+", main crushes", steps(got, "mode b: main member crushes")[0], c.main*deep*d)
 	}
 }
 
@@ -367,6 +378,8 @@ func TestScrewsEN(t *testing.T) {
 		{"root 0.59 d", func(j *Joint) { j.Fastener.Root = 0.59 * 6e-3 }, "limit"},
 		{"root 0.74 d", func(j *Joint) { j.Fastener.Root = 0.74 * 6e-3 }, ""},
 		{"root 0.76 d", func(j *Joint) { j.Fastener.Root = 0.76 * 6e-3 }, "limit"},
+		{"declared at 1 kg/m3", func(j *Joint) { j.Fastener.FaxK, j.Fastener.RhoA = 1e5, 1 }, ""},
+		{"declared at 0.9 kg/m3", func(j *Joint) { j.Fastener.FaxK, j.Fastener.RhoA = 1e5, 0.9 }, "limit"},
 	} {
 		j := inC24(t, screw, 0.02, 0.15)
 		c.change(&j)
@@ -383,6 +396,19 @@ func TestScrewsEN(t *testing.T) {
 			t.Errorf("%s: %g N, %s", c.name, got.Value, got.Mode)
 		}
 	}
+	for density, taken := range map[float64]bool{1: true, 0.9: false} {
+		j := inC24(t, screw, 0.02, 0.15)
+		j.Fastener.FheadK, j.Fastener.RhoA = 1e5, density
+		if _, err := j.PullThrough(); (err == nil) != taken {
+			t.Errorf("f_head,k declared at %g kg/m3: %v", density, err)
+		}
+	}
+	// No thread in the main member at all: nothing in the working is without end.
+	none, err := inC24(t, screw, 0.12, 0.15).Withdrawal()
+	if err != nil || none.Value != 0 {
+		t.Errorf("%+v, %v", none, err)
+	}
+	finite(t, reflect.ValueOf(none))
 	for _, deep := range []float64{4, 3.9} {
 		j := inC24(t, screw, 0.12-deep*6e-3, 0.15)
 		if got, err := j.Lateral(); err != nil || got.Value > 0 != (deep == 4) {

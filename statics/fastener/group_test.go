@@ -2,6 +2,7 @@ package fastener
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -25,6 +26,7 @@ func TestSectionByHand(t *testing.T) {
 	}{
 		{"pull inside", two, 1000, 0.24, 0, []float64{300, 700}, 0, 0, parts},
 		{"pull inside, by a moment", two, 1000, 0.2, 40, []float64{300, 700}, 0, 0, parts},
+		{"pull inside, near the far edge", two, 1000, 0.16, 0, []float64{700, 300}, 0, 0, parts},
 		{"pull outside", two, 1000, 0.26, 0, []float64{260, 780}, 40, 0, pivots}, // 260 N m, T_i = 2600 y_i
 		{"pull outside, the other way", two, 1000, 0.14, 0, []float64{780, 260}, 40, 0.4, farther},
 		{"moment alone", two, 0, 0, 100, []float64{100, 300}, 400, 0, pivots},
@@ -43,6 +45,12 @@ func TestSectionByHand(t *testing.T) {
 		o, err := s.Open(c.n, c.at, c.m)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
+		}
+		// A width without a bolt area, or the other way round, is no face that gives.
+		for _, half := range []Section{{Depth: 0.4, Bolts: c.bolts, Width: 0.1}, {Depth: 0.4, Bolts: c.bolts, BoltArea: 1e-3}} {
+			if same, err := half.Open(c.n, c.at, c.m); err != nil || !reflect.DeepEqual(same, o) {
+				t.Errorf("%s: %+v, %v, want %+v", c.name, same, err, o)
+			}
 		}
 		for i, want := range c.want {
 			near(t, c.name, o.Bolts[i], want)
@@ -231,6 +239,19 @@ func TestInPlaneRigid(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestManyFasteners: ten thousand at most.
+func TestManyFasteners(t *testing.T) {
+	for n, taken := range map[int]bool{maxBolts: true, maxBolts + 1: false} {
+		if _, err := InPlane(make([]Point, n), Point{1, 0}, Point{}, 0); (err == nil) != taken {
+			t.Errorf("%d in a plane: %v", n, err)
+		}
+		s := Section{Depth: 1, Bolts: make([]float64, n)}
+		if _, err := s.Open(-1, 0.5, 0); (err == nil) != taken {
+			t.Errorf("%d in a section: %v", n, err)
+		}
+	}
 }
 
 // TestInPlaneInOnePoint: what has no lever carries no moment, but for rounding: 1e-9 N m for each newton.

@@ -26,6 +26,7 @@ func TestGuy(t *testing.T) {
 		{"stated divisor", func(g *Guy) { g.Anchor.TestDivisor = 4 }, 250 * lbf, "anchor pulls out"},
 		{"fitting", func(g *Guy) { g.Fitting = 900 }, 900, "fitting gives way"},
 		{"rope 6400 lb, knots halve it, divisor 5", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6 }, 640 * lbf, "rope breaks at its knots"},
+		{"rope at its full strength", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6; g.RopeDivisor = 1 }, 3200 * lbf, "rope breaks at its knots"},
 		{"rope with eyes spliced", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6; g.Knots = 0.9; g.RopeDivisor = 12 }, 480 * lbf, "rope breaks at its knots"},
 		{"block", func(g *Guy) { g.Anchor = Anchor{Weight: 400, Friction: 0.5} }, 0.5 * 400 / (1.5 * math.Sqrt(0.5)), "dead weight slides"},
 	} {
@@ -198,6 +199,19 @@ func TestWhichHingeBears(t *testing.T) {
 			for k, h := range r.Hinges {
 				near(t, r.Case, h[2], c.up[i][k])
 			}
+		}
+	}
+}
+
+// TestManyHinges: from two to a hundred.
+func TestManyHinges(t *testing.T) {
+	for n, taken := range map[int]bool{1: false, 2: true, 100: true, 101: false} {
+		var l Leaf
+		for i := range n {
+			l.Hinges = append(l.Hinges, float64(i)/10)
+		}
+		if _, err := l.Reactions(nil); (err == nil) != taken {
+			t.Errorf("%d hinges: %v", n, err)
 		}
 	}
 }

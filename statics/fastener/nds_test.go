@@ -340,6 +340,11 @@ func TestLengthInMain(t *testing.T) {
 	im(screw, 1.5-(0.38-0.25)/2, 3350, 2.2)
 	screw.Main.Thickness = inch
 	im(screw, 1, 3350, 2.2)
+	short := inSPF(t, of(t, WoodScrew, "#10", 1.5*inch))
+	short.Main.Thickness = 0.5 * inch // 1/4 in of the tip is out
+	im(short, 0.5-(0.38-0.25)/2, 3350, 2.2)
+	short.Side.Thickness = 1.25 * inch // only 1/4 in of the tip is in
+	im(short, 0.25/2, 3350, 2.2)
 	im(inSPF(t, of(t, LagScrew, "1/2", 4*inch)), 3.25-0.3125/2, 4700, 4)
 	im(inSPF(t, of(t, Bolt, "1/2", 0)), 3.5, 4700, 4)
 }
@@ -368,6 +373,10 @@ func TestAcrossTheGrain(t *testing.T) {
 		near(t, name+", main", mode(t, j, "Im"), 0.5*3.5*2450/5*lbf)
 		near(t, name+", side", mode(t, j, "Is"), 0.5*0.75*4700/5*lbf)
 	}
+	// The side member may be of steel: it is the main one whose end grain counts.
+	lag := inSPF(t, of(t, LagScrew, "1/2", 4*inch))
+	lag.Side.Material, lag.Side.Thickness, lag.EndGrain = material(t, "steel a36"), 0.25*inch, true
+	near(t, "end grain behind steel", mode(t, lag, "Is"), 0.371*0.25*87000/5*lbf)
 	slant := along
 	slant.Main.Angle = math.Pi / 6
 	fe := 4700. * 2450 / (4700*0.25 + 2450*0.75)
@@ -397,7 +406,12 @@ func TestThreads(t *testing.T) {
 	}
 	d := 0.19 * inch
 	for long, taken := range map[float64]bool{4 * d: true, 3.99 * d: false, 1: true, 1.001: false, 0: false} {
-		if _, err := Of(WoodScrew, "#10", long); (err == nil) != taken {
+		_, err := Of(WoodScrew, "#10", long)
+		if (err == nil) != taken {
+			t.Errorf("a screw of %g m: %v", long, err)
+		}
+		var limit *LimitError
+		if errors.As(err, &limit) && long < 1 && math.Abs(limit.Limit-4*d) > 1e-12 {
 			t.Errorf("a screw of %g m: %v", long, err)
 		}
 	}
@@ -497,6 +511,13 @@ func TestPenetrationNDS(t *testing.T) {
 	for deep, share := range map[float64]float64{3.9: 0, 4: 0.5, 6: 0.75, 7.9: 7.9 / 8, 9: 1} {
 		near(t, "lag screw", value2(t, lag(deep).Lateral)/full, share)
 	}
+	// The full value is that of the longer screw also where it depends on the length, as of one that does not bend.
+	rigid := func(deep float64) Joint {
+		j := lag(deep)
+		j.Fastener.Fyb = 1e10
+		return j
+	}
+	near(t, "rigid lag screw", value2(t, rigid(5).Lateral)/value2(t, rigid(8).Lateral), 5./8)
 	nail := func(deep float64) Joint { // 10d, 0.148 in
 		return inSPF(t, of(t, Nail, "10d", 0.75*inch+deep*0.148*inch))
 	}

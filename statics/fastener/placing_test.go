@@ -13,7 +13,7 @@ import (
 // a_4,t and a_4,c at loads along and across the grain.
 func TestPlacing(t *testing.T) {
 	const source = "EN 1995-1-1 Tables 8.2 and 8.4, from memory"
-	thin, thick, bolt := of(t, WoodScrew, "4 mm", 0.08), of(t, WoodScrew, "6 mm", 0.1), of(t, Bolt, "M10", 0)
+	thin, five, thick, bolt := of(t, WoodScrew, "4 mm", 0.08), of(t, WoodScrew, "5 mm", 0.1), of(t, WoodScrew, "6 mm", 0.1), of(t, Bolt, "M10", 0)
 	for _, c := range []struct {
 		fastener    Fastener
 		angle       float64 // degrees
@@ -25,6 +25,7 @@ func TestPlacing(t *testing.T) {
 		{thin, 0, false, 10, 5, 0, "8.2"},
 		{thin, 0, true, 15, 5, 0, "8.2"},
 		{thin, 90, true, 10, 7, 0, "8.2"},
+		{five, 90, true, 10, 10, 0, "8.2"}, // from 5 mm
 		{thick, 90, true, 10, 10, 0, "8.2"},
 		{thick, 30, true, 10 + 5*math.Sqrt(3)/2, 7.5, 0, "8.2"},
 		{bolt, 0, false, 4, 3, 0, "8.4"},
@@ -44,6 +45,9 @@ func TestPlacing(t *testing.T) {
 			needs[r.What] = r
 		}
 		d := c.fastener.D
+		if r, listed := needs["spacing in a row"]; listed {
+			t.Errorf("%s: one fastener has no spacing: %s", c.fastener.Kind, r)
+		}
 		for what, want := range map[string]float64{"end": math.Max(c.end*d, c.endAtLeast), "edge": c.edge * d} {
 			r := needs["main member: "+what]
 			if math.Abs(r.Needs-want) > 1e-9 || !strings.Contains(r.Source, c.tableNumber) {
@@ -128,6 +132,19 @@ func TestGroupActionTable(t *testing.T) {
 	}
 }
 
+// TestGroupActionModulus: the load/slip modulus of 1/2 in fasteners is 180,000 x 0.5^1.5 = 63,640 lb/in
+// (NDS 2018 11.3.6, from memory), which is 11.145 MN/m.
+func TestGroupActionModulus(t *testing.T) {
+	j := inSPF(t, of(t, Bolt, "1/2", 0))
+	j.Main.E, j.Main.Area, j.Side.E, j.Side.Area, j.Spacing = 1e10, 5e-3, 1e10, 2e-3, 0.06
+	one := value2(t, j.Lateral)
+	j.Count, j.InRow = 6, 6
+	want, err := GroupAction(6, 0.06, 5e7, 2e7, 1.1145e7)
+	if got := value2(t, j.Lateral) / one; err != nil || math.Abs(got-want) > 1e-4 {
+		t.Errorf("%g, want %g, %v", got, want, err)
+	}
+}
+
 // TestGroupActionChain: C_g is the mean over the largest force of elastic fasteners between two elastic bars.
 // The bars are followed from fastener to fastener: the next one slips more by what the side member stretches
 // between them, and less by what the main member does.
@@ -168,7 +185,8 @@ func TestGroupActionRange(t *testing.T) {
 		{2, 0.1, 1.1e15, 1e7, 1e6, false}, {2, 0.1, 1e7, 1.1e15, 1e6, false}, {2, 0.1, 1e7, 1e7, 0.9, false}, {2, 0.1, 1e7, 1e7, 1.1e12, false},
 		{2, 1e-3, 1, 1, 1, true}, {2, 100, 1e15, 1e15, 1e12, true},
 	} {
-		if cg, err := GroupAction(c.n, c.s, c.eam, c.eas, c.gamma); (err == nil) != c.taken {
+		cg, err := GroupAction(c.n, c.s, c.eam, c.eas, c.gamma)
+		if (err == nil) != c.taken || err == nil && !(cg > 0 && cg <= 1) {
 			t.Errorf("%+v: %g, %v", c, cg, err)
 		}
 	}

@@ -77,8 +77,8 @@ func TestJointRefusals(t *testing.T) {
 	if c, err := headless.PullThrough(); err != nil || c.Value != 0 || c.Mode != "no capacity: no head" {
 		t.Errorf("a nail without a head holds %g N, %s, %v", c.Value, c.Mode, err)
 	}
-	if fmt.Sprint(Kind(9), Duration(9), Duration(-1), Moisture(9)) != "Kind(9) Duration(9) Duration(-1) Moisture(9)" {
-		t.Error(Kind(9), Duration(9), Duration(-1), Moisture(9))
+	if said := fmt.Sprint(Kind(9), Duration(Impact+1), Duration(-1), Permanent, Impact, Moisture(9)); said != "Kind(9) Duration(6) Duration(-1) permanent impact Moisture(9)" {
+		t.Error(said)
 	}
 	unknown := Rule{What: "end", Needs: 0.07}
 	if unknown.Broken() || unknown.String() != "end must be 70 mm (unknown)" {

@@ -43,6 +43,10 @@ func TestTablesInSI(t *testing.T) {
 	if in := of(t, WoodScrew, "#24", 2*inch).Lengths(); math.Abs(in[0]-1.5*inch) > 1e-12 || math.Abs(in[len(in)-1]-4*inch) > 1e-12 {
 		t.Errorf("No. 24 screws from %g to %g in", in[0]/inch, in[len(in)-1]/inch)
 	}
+	// And a lag screw of 1/4 in from just that.
+	if in := of(t, LagScrew, "1/4", 2*inch).Lengths(); math.Abs(in[0]-inch) > 1e-12 {
+		t.Errorf("lag screws of 1/4 in from %g in", in[0]/inch)
+	}
 	if got := Sizes(RingNail); len(got) != len(Sizes(Nail)) || got[0] != "6d" {
 		t.Errorf("ring-shank nails: %q", got)
 	}
@@ -55,8 +59,8 @@ func TestTablesInSI(t *testing.T) {
 			t.Errorf("%g m off: %v", off, err)
 		}
 	}
-	if _, err := RopeOf("nylon", 0.3); err == nil {
-		t.Error("a nylon rope of 300 mm")
+	if _, err := RopeOf("nylon", 0.3); err == nil || !strings.Contains(err.Error(), "no nylon rope of 300 mm") {
+		t.Errorf("a nylon rope of 300 mm: %v", err)
 	}
 }
 

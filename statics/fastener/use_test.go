@@ -150,6 +150,10 @@ func TestDoubt(t *testing.T) {
 			if want := ranks[max(i, k)]; c.Certainty != want {
 				t.Errorf("%q and %q give %q", a, b, c.Certainty)
 			}
+			// Of two alike the first is named.
+			if c.doubt(ranks[max(i, k)] + ", another"); i == k && c.Certainty != a {
+				t.Errorf("%q gives way to another of its rank: %q", a, c.Certainty)
+			}
 		}
 	}
 	// The wood is the weak side here: E and F_c-perp of spf are from memory, what the table of metals says is not.
