@@ -512,8 +512,10 @@ func TestPenetrationNDS(t *testing.T) {
 		near(t, "lag screw", value2(t, lag(deep).Lateral)/full, share)
 	}
 	// The full value is that of the longer screw also where it depends on the length, as of one that does not bend.
+	// Through 3 in it tilts in both members.
 	rigid := func(deep float64) Joint {
 		j := lag(deep)
+		j.Side.Thickness, j.Fastener = 3*inch, j.Fastener.WithLength(j.Fastener.Length+2.25*inch)
 		j.Fastener.Fyb = 1e10
 		return j
 	}
