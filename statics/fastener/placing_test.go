@@ -57,6 +57,17 @@ func TestPlacing(t *testing.T) {
 	}
 }
 
+// TestPlacingBehindSteel: a steel side member has no distances, the wood behind it has: 4 d to an end that is not
+// loaded (EN 1995-1-1 Table 8.4, from memory).
+func TestPlacingBehindSteel(t *testing.T) {
+	j := inC24(t, of(t, Bolt, "M10", 0), 0.005, 0.08)
+	j.Side.Material, j.Side.End, j.Main.End = material(t, "steel"), 0.001, 0.039
+	got, err := j.Lateral()
+	if err != nil || got.Value != 0 || got.Mode != "no capacity: main member: end is 39 mm, needs 40 mm" {
+		t.Errorf("%g N, %s, %v", got.Value, got.Mode, err)
+	}
+}
+
 // TestRowOfThinScrews: n_ef = n^k_ef with Table 8.1, 0.7 at 7 d, and 12 d asked for in a row
 // (Table 8.2, a_1 = (5 + 7 cos a) d); EN 1995-1-1, from memory.
 func TestRowOfThinScrews(t *testing.T) {
@@ -216,6 +227,7 @@ func TestPlacingNDS(t *testing.T) {
 		{"edge of a panel, loaded", func(j *Joint) { j.Side.Panel, j.Side.Edge, j.Side.EdgeLoaded = true, 5*d, true }, "side member: edge", 4, 1},
 		{"edge, across, not loaded", func(j *Joint) { j.Main.Angle, j.Main.Edge = math.Pi/2, 2*d }, "main member: edge", 1.5, 1},
 		{"no distances in steel", func(j *Joint) { j.Side.Material = material(t, "steel a36"); j.Side.End = 0.1 * d }, "side member: end", 0, 1},
+		{"behind steel", func(j *Joint) { j.Side.Material = material(t, "steel a36"); j.Main.End = 3 * d }, "main member: end", 2, 0.75},
 		{"the least of two", func(j *Joint) { j.Main.End, j.Side.End = 3*d, 2.5*d }, "side member: end", 2, 0.625},
 		{"the least of two, the other way", func(j *Joint) { j.Main.End, j.Side.End = 2.5*d, 3*d }, "side member: end", 2, 0.625},
 		{"far enough", func(j *Joint) { j.Main.End, j.Side.End = 4*d, 10*d }, "main member: end", 2, 1},
@@ -269,6 +281,10 @@ func TestPlacingThin(t *testing.T) {
 		change(&k)
 		if got, err = k.Lateral(); err != nil || len(got.Broken()) != 0 {
 			t.Errorf("%v, %v", got.Broken(), err)
+		}
+		k.Main.Edge = 0.02
+		if got, err = k.Lateral(); err != nil || len(got.Broken()) != 1 || got.Broken()[0].What != "main member: edge" {
+			t.Errorf("behind a side member without distances: %v, %v", got.Broken(), err)
 		}
 	}
 }
