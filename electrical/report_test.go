@@ -94,6 +94,22 @@ func TestReportOfTwoWiresOnALeg(t *testing.T) {
 	}
 }
 
+// Where legs differ, a place is told by the connection that has dropped most: with 10 A on leg 1 alone, that is leg 1
+// to neutral, which loses 2 x 0.25 ohm x 10 A, be the legs two or three.
+func TestReportOfTheWorstConnection(t *testing.T) {
+	for _, c := range []struct {
+		supply  Supply
+		nominal float64
+	}{{Supply{Name: "panel", Volts: 240, Phases: 1, SplitPhase: true}, 120}, {Supply{Name: "panel", Volts: 400, Phases: 3}, 400 / math.Sqrt(3)}} {
+		n := splitPhase(10, 1e-9)
+		n.Supplies[0] = c.supply
+		cord := solve(t, n).Runs[0]
+		check(t, []value{
+			{"nominal", cord.Nominal, c.nominal}, {"volts", cord.Volts, c.nominal - 5}, {"drop", cord.Drop, 5 / c.nominal}, {"run drop", cord.RunDrop, 5 / c.nominal},
+		})
+	}
+}
+
 // 16 A at a power factor of 0.8 in each phase of a feeder of 0.368 ohm and 0.05 ohm of contacts.
 func TestReportOfBalancedPhases(t *testing.T) {
 	n := Network{

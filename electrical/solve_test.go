@@ -175,6 +175,94 @@ func TestCollapseNamesTheSupply(t *testing.T) {
 	}
 }
 
+// What gives way is the cord that cannot carry the load, not the thick ones before and behind it: 2 ohm of loop
+// carry 120^2/8 = 1800 W at most, on two wires as on a leg.
+func TestCollapseNamesTheThinCord(t *testing.T) {
+	for name, n := range map[string]Network{
+		"two wires": {Supplies: []Supply{{Name: "s", Volts: 120, DC: true, Phases: 1}}},
+		"one leg":   {Supplies: []Supply{{Name: "s", Volts: 240, Phases: 1, SplitPhase: true}}},
+	} {
+		n.Runs = []Run{
+			{Name: "thick", From: "s", Length: 1, Resistance: 0.0001}, {Name: "thin", From: "thick", Length: 50, Resistance: 0.02}, {Name: "end", From: "thin", Length: 1, Resistance: 0.0001},
+			{Name: "beyond", From: "end", Length: 1, Resistance: 0.0001}, {Name: "aside", From: "thick", Length: 1, Resistance: 0.0001},
+		}
+		n.Loads = []Load{{Name: "lamp", On: "end", Kind: ConstantPower, Watts: 2500, PowerFactor: 1, Count: 1}}
+		if n.Supplies[0].SplitPhase {
+			n.Loads[0].Leg = Leg1
+		}
+		if r := solve(t, n); r.Converged || !slices.Equal(r.Collapsed, []string{"thin"}) {
+			t.Errorf("%s: converged %v, collapsed %q", name, r.Converged, r.Collapsed)
+		}
+		// A hair above the most that a cord carries, the voltage creeps down and is still above half when the passes
+		// end: then it is the lowest place that is named.
+		n.Runs[0].Resistance, n.Runs[2].Resistance = 0, 0
+		n.Runs[3].From, n.Runs[3].Resistance = "s", 0
+		n.Loads[0].Watts = 1800 * (1 + 1e-7)
+		n.Loads[0].On = "thin"
+		if r := solve(t, n); r.Converged || !slices.Equal(r.Collapsed, []string{"thin"}) {
+			t.Errorf("%s, just too much: converged %v, collapsed %q", name, r.Converged, r.Collapsed)
+		}
+	}
+}
+
+// Loads of every kind at one place add up: without any impedance 10 A given from the supply's voltage, 5 A from the
+// load's own, 240 W and 360 W of resistance at 120 V draw 20 A.
+func TestKindsAddUp(t *testing.T) {
+	n := lamp(120, 0, 1, 240)
+	n.Loads = append(n.Loads,
+		Load{Name: "measured", On: "cord", Kind: ConstantCurrent, Amps: 10, Count: 1, FromSupply: true},
+		Load{Name: "ballast", On: "cord", Kind: ConstantCurrent, Amps: 5, Count: 1},
+		Load{Name: "filament", On: "cord", Kind: Resistance, Watts: 360, Count: 1})
+	r := solve(t, n)
+	for what, got := range map[string]float64{"cord": r.Runs[0].Amps, "outlet": r.Supplies[0].Amps} {
+		if math.Abs(got-20) > 1e-9 {
+			t.Errorf("%s: %g A, want 20", what, got)
+		}
+	}
+}
+
+// A network is what it is in any unit of voltage: with a thousand times the voltage and a million times the
+// impedance, the same powers leave the same fractions of the voltage, after as many passes.
+func TestScaledVoltage(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := network(t, rapid.Bool().Draw(t, "dc"), ConstantPower)
+		const times = 1024. // exact in binary
+		big := n
+		big.Supplies, big.Runs = slices.Clone(n.Supplies), slices.Clone(n.Runs)
+		big.Supplies[0].Volts *= times
+		big.Supplies[0].SourceImpedance *= times * times
+		for k := range big.Runs {
+			big.Runs[k].Resistance *= times * times
+			big.Runs[k].Reactance *= times * times
+			big.Runs[k].Contact *= times * times
+		}
+		a, b := solve(t, n), solve(t, big)
+		if !a.Converged || !b.Converged || a.Supplies[0].Iterations != b.Supplies[0].Iterations {
+			t.Fatalf("converged %v after %d passes, scaled %v after %d", a.Converged, a.Supplies[0].Iterations, b.Converged, b.Supplies[0].Iterations)
+		}
+		for k := range n.Runs {
+			if a.Runs[k].Drop != b.Runs[k].Drop || a.Runs[k].Amps != b.Runs[k].Amps*times {
+				t.Fatalf("%s drops %g at %g A, scaled %g at %g A", n.Runs[k].Name, a.Runs[k].Drop, a.Runs[k].Amps, b.Runs[k].Drop, b.Runs[k].Amps)
+			}
+		}
+	})
+}
+
+// One fault is told as one.
+func TestLoneFaults(t *testing.T) {
+	for want, n := range map[string]Network{
+		`run "r": fed from "nowhere", which is no supply or run`: {Runs: []Run{{Name: "r", From: "nowhere"}}},
+		`runs feed themselves: "r" from "r"`:                     {Runs: []Run{{Name: "r", From: "r"}}},
+		`load "l": count is 1000001, must be 1 to 1e+06`:         {Loads: []Load{{Name: "l", On: "s", Kind: Resistance, Watts: 1, Count: 1e6 + 1}}},
+		"": {Loads: []Load{{Name: "l", On: "s", Kind: Resistance, Watts: 1e-6, Count: 1e6}}},
+	} {
+		n.Supplies = []Supply{{Name: "s", Volts: 120, Phases: 1}}
+		if _, err := Solve(n); (err == nil) != (want == "") || err != nil && err.Error() != want {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
+}
+
 func TestBrokenNetwork(t *testing.T) {
 	n := Network{
 		Supplies: []Supply{
