@@ -113,6 +113,8 @@ func TestFormulasNameWhatTheyRefuse(t *testing.T) {
 		{"a cord of 251 degC", func() (float64, error) { return AmbientFactor(251, 30) }, "cord temperature rating is 251 degC"},
 		{"a cord in its own temperature", func() (float64, error) { return AmbientFactor(60, 60) }, "ambient is 60 degC"},
 		{"no derating", func() (float64, error) { return CordAmpacity(13, 1) }, ""},
+		{"a busbar", func() (float64, error) { return CordAmpacity(1e9, 1) }, ""},
+		{"more than a busbar", func() (float64, error) { return CordAmpacity(1.1e9, 1) }, "ampacity is 1.1e+09 A"},
 	} {
 		_, err := c.f()
 		if (err != nil) != (c.want != "") || err != nil && !strings.Contains(err.Error(), c.want) {

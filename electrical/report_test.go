@@ -287,8 +287,9 @@ func TestLongestRunsIsEachLongestRun(t *testing.T) {
 		}
 	}
 	for name, f := range map[string]func() error{
-		"too few lists": func() error { _, err := LongestRuns(n, lists[1:], limit); return err },
-		"a limit of 1":  func() error { _, err := LongestRuns(n, lists, DropLimit{1, 0.05}); return err },
+		"too few lists":       func() error { _, err := LongestRuns(n, lists[1:], limit); return err },
+		"a limit of 1":        func() error { _, err := LongestRuns(n, lists, DropLimit{1, 0.05}); return err },
+		"a limit of 1 in all": func() error { _, err := LongestRuns(n, lists, DropLimit{0.05, 1}); return err },
 		"a bad cord": func() error {
 			bad := slices.Clone(lists)
 			bad[3] = []Conductor{{"bad", -1, 0, 5, 0}}
@@ -318,5 +319,11 @@ func TestLongestRunsIsEachLongestRun(t *testing.T) {
 		if f() == nil {
 			t.Errorf("%s: no error", name)
 		}
+	}
+	// Two of one size are no mistake.
+	twins := slices.Clone(lists)
+	twins[3] = []Conductor{cords[3], cords[3]}
+	if _, err := Sizes(n, twins, limit); err != nil {
+		t.Error(err)
 	}
 }

@@ -66,6 +66,18 @@ func TestLeastGaugeReasons(t *testing.T) {
 	}
 }
 
+// Drops from leg to leg are counted of the voltage between the legs: 10 A through 2 x 0.25 ohm take 5 of 240 V.
+func TestLeastGaugeFromLegToLeg(t *testing.T) {
+	n := splitPhase(1, 1)
+	n.Loads = []Load{{Name: "heater", On: "cord", Leg: Legs12, Kind: ConstantCurrent, Amps: 10, PowerFactor: 1, Count: 1, FromSupply: true}}
+	for limit, want := range map[float64]string{0.02: `thin: drops 2.08 % at "heater", limit 2.00 %`, 0.021: ""} {
+		g, err := LeastGauge(n, "cord", []Conductor{{"thin", 0.005, 0, 10, 1e-6}}, DropLimit{limit, 0.5})
+		if err != nil || g.Reason != want || g.OK != (want == "") { // and 10 A are just carried
+			t.Errorf("limit %g: %+v, %v, want %q", limit, g, err, want)
+		}
+	}
+}
+
 // The choice is the first of all cords with which a plain solution of the whole network
 // holds at the run and at every load below it.
 func TestLeastGaugeAgainstTrying(t *testing.T) {

@@ -205,6 +205,23 @@ func TestCollapseNamesTheThinCord(t *testing.T) {
 	}
 }
 
+// A cord that is left with less than half gives way, not the next one, at whose end nothing is left: 12 A through
+// 6 ohm leave 48 of 120 V, and through 5 ohm more none.
+func TestCollapseNamesTheFirstBelowHalf(t *testing.T) {
+	n := Network{
+		Supplies: []Supply{{Name: "s", Volts: 120, DC: true, Phases: 1}},
+		Runs:     []Run{{Name: "near", From: "s", Length: 100, Resistance: 0.03}, {Name: "far", From: "near", Length: 100, Resistance: 0.025}},
+		Loads:    []Load{{Name: "lamp", On: "far", Kind: ConstantPower, Watts: 1440, PowerFactor: 1, Count: 1}},
+	}
+	for range 2 {
+		if r := solve(t, n); r.Converged || !slices.Equal(r.Collapsed, []string{"near"}) || r.Supplies[0].Iterations != 1 {
+			t.Errorf("%+v: collapsed %q after %d passes", n.Supplies[0], r.Collapsed, r.Supplies[0].Iterations)
+		}
+		n.Supplies[0] = Supply{Name: "s", Volts: 240, Phases: 1, SplitPhase: true}
+		n.Loads[0].Leg = Leg1
+	}
+}
+
 // Loads of every kind at one place add up: without any impedance 10 A given from the supply's voltage, 5 A from the
 // load's own, 240 W and 360 W of resistance at 120 V draw 20 A.
 func TestKindsAddUp(t *testing.T) {
