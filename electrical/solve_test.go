@@ -52,6 +52,9 @@ func TestConstantPowerAgainstClosedForm(t *testing.T) {
 		if res.Converged || !slices.Equal(res.Collapsed, []string{"cord"}) {
 			t.Errorf("%g of the most power: converged %v, collapsed %q", share, res.Converged, res.Collapsed)
 		}
+		if l := res.Loads[0]; l.Solved || l.Amps != 0 || l.Current != 0 || l.Volts != 0 {
+			t.Errorf("%g of the most power: there is no solution, and the lamp has %+v", share, l)
+		}
 		if s := res.Supplies[0]; s.Solved || math.Abs(s.ContinuousAmps-share*most/e) > 1e-9*s.ContinuousAmps {
 			t.Errorf("%g of the most power: solved %v, %g A at nominal voltage", share, s.Solved, s.ContinuousAmps)
 		}
@@ -160,6 +163,15 @@ func TestBreakerCurrents(t *testing.T) {
 	s := solve(t, n).Supplies[0]
 	if got, want := s.Legs[0].Inrush, 10+12*2.0; math.Abs(got-want) > 1e-9 || math.Abs(s.LeakageAmps-0.002) > 1e-12 {
 		t.Errorf("inrush %g A, leakage %g A; want %g and 0.002", got, s.LeakageAmps, want)
+	}
+	// Twice the loads are twice the currents.
+	for _, l := range n.Loads {
+		l.Name += " again"
+		n.Loads = append(n.Loads, l)
+	}
+	double := solve(t, n).Supplies[0]
+	if math.Abs(double.NoncontinuousAmps-20) > 1e-9 || math.Abs(double.ContinuousAmps-4) > 1e-9 || math.Abs(double.LeakageAmps-0.004) > 1e-12 || math.Abs(double.Legs[0].Inrush-68) > 1e-9 {
+		t.Errorf("twice the loads: %+v", double)
 	}
 	if s.NoncontinuousAmps != 10 || s.ContinuousAmps != 2 || s.RequiredBreaker != 12.5 {
 		t.Errorf("noncontinuous %g A, continuous %g A, breaker %g A; want 10, 2, 12.5 (NEC 210.20(A))",
