@@ -40,6 +40,16 @@ func TestRopeEffect(t *testing.T) {
 	if washed.Reference <= bare.Reference {
 		t.Error("washers add nothing")
 	}
+	// Between two side members the main one bears on no washer, be the three of one board or not.
+	// In thick ones the bolt bends, 1.15 sqrt(2 M f d) = 7841 N in each plane.
+	for _, t2 := range []float64{0.12, 0.121} {
+		double := inC24(t, bolt, 0.12, t2)
+		double.Double = true
+		part := 2 * 1.15 * math.Sqrt(2*0.3*400*math.Pow(12, 2.6)*25.256*12)
+		near(t, "double shear with washers", characteristic(t, double.Lateral), part+2*pull.Reference/4)
+		double.Fastener.Washer = Washer{}
+		near(t, "double shear without", characteristic(t, double.Lateral), part)
+	}
 	// In wood whose strength under them is not known they add nothing.
 	j.Main.Fc90 = 0
 	near(t, "f_c,90,k unknown", characteristic(t, j.Lateral), bare.Reference)
