@@ -155,6 +155,29 @@ func (j Joint) endGrained() Joint {
 	return j
 }
 
+// TestNamesTheEnd: an error names the end of the range that was passed.
+func TestNamesTheEnd(t *testing.T) {
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{errorOf(InPlane(nil, Point{1, 0}, Point{}, 0)), "fasteners is 0, limit 1 "},
+		{errorOf(InPlane(make([]Point, 10001), Point{1, 0}, Point{}, 0)), "fasteners is 1e+04, limit 1e+04 "},
+		{errorOf(Leaf{Hinges: []float64{0}}.Reactions(nil)), "hinges is 1, limit 2 "},
+		{errorOf(Leaf{Hinges: make([]float64, 101)}.Reactions(nil)), "hinges is 101, limit 100 "},
+		{errorOf(GroupAction(0, 0.1, 1e7, 1e7, 1e6)), "fasteners in a row is 0, limit 1 "},
+		{errorOf(GroupAction(20000, 0.1, 1e7, 1e7, 1e6)), "fasteners in a row is 2e+04, limit 1e+04 "},
+		{errorOf(Of(WoodScrew, "4 mm", 0.01)), "wood screw length in m is 0.01, limit 0.016 "},
+		{errorOf(Of(WoodScrew, "4 mm", 1.2)), "wood screw length in m is 1.2, limit 1 "},
+		{errorOf(BendingYield(0.05)), "diameter in m is 0.05, limit 0.0254 "},
+		{errorOf(BendingYield(0.001)), "diameter in m is 0.001, limit 0.002515 "},
+	} {
+		if c.err == nil || !strings.Contains(c.err.Error(), c.want) {
+			t.Errorf("%v, want %q", c.err, c.want)
+		}
+	}
+}
+
 // TestGroupRefusals: what a group of fasteners cannot be asked.
 func TestGroupRefusals(t *testing.T) {
 	for name, share := range map[string]func() error{

@@ -156,7 +156,7 @@ func TestDoubt(t *testing.T) {
 			}
 		}
 	}
-	// The wood is the weak side here: E and F_c-perp of spf are from memory, what the table of metals says is not.
+	// Screw, steel and red oak are all of the standard as it was reproduced.
 	sure := inSPF(t, of(t, WoodScrew, "#10", 2.5*inch))
 	sure.Side.Material = material(t, "steel")
 	sure.Main.Material = material(t, "red oak")
