@@ -225,6 +225,70 @@ func TestSizesAgainstBruteForce(t *testing.T) {
 	}
 }
 
+// What just holds is found: the limits are set to what some choice of cords uses, so that the answer takes no more
+// copper than that choice.
+func TestSizesFindsWhatJustHolds(t *testing.T) {
+	tried := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n := network(t, rapid.Bool().Draw(t, "dc"), allKinds...)
+		n.Runs = n.Runs[:min(len(n.Runs), 4)]
+		n.Loads = slices.DeleteFunc(n.Loads, func(l Load) bool {
+			return l.On != "s" && !slices.ContainsFunc(n.Runs, func(r Run) bool { return r.Name == l.On })
+		})
+		if rapid.IntRange(0, 3).Draw(t, "several legs") == 0 {
+			n = legs(t, n)
+		}
+		lists, cost := make([][]Conductor, len(n.Runs)), 0.0
+		for k := range n.Runs {
+			lists[k] = slices.Clone(cords)
+			for i := range lists[k] {
+				lists[k][i].Ampacity = 1000
+			}
+			r, c := &n.Runs[k], lists[k][rapid.IntRange(0, len(cords)-1).Draw(t, "cord")]
+			r.Length *= rapid.Float64Range(1, 10).Draw(t, "stretch")
+			r.Resistance, r.Reactance, r.Ampacity = c.Resistance, c.Reactance, c.Ampacity
+			cost += c.Area * r.Length
+		}
+		res := solve(t, n)
+		loops, err := FaultLoops(n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var limit DropLimit
+		for i, l := range res.Loads {
+			if limit.Total = math.Max(limit.Total, l.Drop*(1+1e-9)); n.Loads[i].On != "s" {
+				limit.Branch = math.Max(limit.Branch, l.RunDrop*(1+1e-9))
+			}
+		}
+		if rapid.Bool().Draw(t, "fault") {
+			for _, z := range loops {
+				n.Supplies[0].MaxFaultLoop = math.Max(n.Supplies[0].MaxFaultLoop, cmplx.Abs(z)*(1+1e-9))
+			}
+		}
+		if !res.Converged || limit.Total > 0.25 || limit.Branch == 0 {
+			return
+		}
+		tried++
+		got, err := Sizes(n, lists, limit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		least := 0.0
+		for k, g := range got {
+			if !g.OK || !g.Proven {
+				t.Fatalf("%s: %+v, and what is there holds", n.Runs[k].Name, g)
+			}
+			least += g.Conductor.Area * n.Runs[k].Length
+		}
+		if least > cost*(1+1e-9) {
+			t.Errorf("%g m3 of copper, and %g holds", least, cost)
+		}
+	})
+	if tried < 50 {
+		t.Errorf("%d networks: too few to show anything", tried)
+	}
+}
+
 // cheapest tries every combination of cords by plain solutions of the network.
 func cheapest(t *rapid.T, n Network, limit DropLimit) (best float64, found bool) {
 	n.Runs = slices.Clone(n.Runs)
