@@ -289,6 +289,41 @@ func TestSizesFindsWhatJustHolds(t *testing.T) {
 	}
 }
 
+// A cord that just keeps to a limit is chosen, and a hair below its drop the next one is, whatever kind of load it
+// feeds, and be the limit that of all loads or the load's own.
+func TestSizesToTheLimit(t *testing.T) {
+	for _, kind := range allKinds {
+		for _, dc := range []bool{false, true} {
+			for _, own := range []bool{false, true} {
+				for i, c := range cords {
+					n := lamp(230, c.Resistance, 20, 900)
+					n.Supplies[0].DC = dc
+					n.Runs[0].Reactance = c.Reactance
+					n.Loads[0].Kind, n.Loads[0].Amps, n.Loads[0].PowerFactor = kind, 4, 0.9
+					drop := solve(t, n).Loads[0].Drop
+					for _, beside := range []float64{1e-9, -1e-6} {
+						want, most := i, drop*(1+beside)
+						if beside < 0 {
+							want++
+						}
+						limit := DropLimit{most, most}
+						if own {
+							limit, n.Loads[0].MaxDrop, n.Loads[0].MaxTotal = DropLimit{0.001, 0.001}, most, most
+						}
+						got, err := Sizes(n, [][]Conductor{cords}, limit)
+						if err != nil {
+							t.Fatal(err)
+						}
+						if g := got[0]; g.OK != (want < len(cords)) || g.OK && g.Conductor.Name != cords[want].Name || !g.Proven {
+							t.Errorf("%s, dc %v, own limit %v, to %+g of the drop of %s: %+v", kind, dc, own, beside, c.Name, g)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
 // cheapest tries every combination of cords by plain solutions of the network.
 func cheapest(t *rapid.T, n Network, limit DropLimit) (best float64, found bool) {
 	n.Runs = slices.Clone(n.Runs)
