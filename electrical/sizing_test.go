@@ -324,6 +324,36 @@ func TestSizesToTheLimit(t *testing.T) {
 	}
 }
 
+// A thin cord that legs share lifts the leg with less on it: 20 A on leg 1 and 1 A on leg 2 put 19 A into the neutral,
+// so that of 0.2 ohm in each conductor leg 2 has 120 + 18 x 0.2 V, and less of 0.02 ohm. Behind a thin tail of 1.5
+// ohm in each wire the lamp there has 120.6 V with the thin cord, and 117.36 V with the thick one, which is too little;
+// so the least copper is thin in both.
+func TestSizesWhereThinLifts(t *testing.T) {
+	n := splitPhase(20, 1)
+	n.Runs[0].Length = 10
+	n.Runs = append(n.Runs, Run{Name: "tail", From: "cord", Length: 10, Leg: Leg2})
+	n.Loads[0].MaxDrop, n.Loads[0].MaxTotal = 0.2, 0.2
+	n.Loads[1].On, n.Loads[1].Leg = "tail", Whole
+	got, err := Sizes(n, [][]Conductor{
+		{{"thin", 0.02, 0, 30, 1e-6}, {"thick", 0.002, 0, 30, 1e-5}},
+		{{"thin", 0.15, 0, 30, 1e-6}, {"thick", 0.01, 0, 30, 1e-5}},
+	}, DropLimit{0.01, 0.01})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, g := range got {
+		if !g.OK || g.Conductor.Name != "thin" {
+			t.Errorf("%s: %+v, want it thin", n.Runs[k].Name, g)
+		}
+	}
+	thick := n
+	thick.Runs = slices.Clone(n.Runs)
+	thick.Runs[0].Resistance, thick.Runs[1].Resistance = 0.002, 0.15
+	if v := solve(t, thick).Loads[1].Volts; math.Abs(v-117.36) > 1e-6 {
+		t.Errorf("behind the thick cord %g V, want 117.36", v)
+	}
+}
+
 // cheapest tries every combination of cords by plain solutions of the network.
 func cheapest(t *rapid.T, n Network, limit DropLimit) (best float64, found bool) {
 	n.Runs = slices.Clone(n.Runs)
