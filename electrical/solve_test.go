@@ -234,6 +234,22 @@ func TestCollapseNamesTheFirstBelowHalf(t *testing.T) {
 	}
 }
 
+// A supply that collapses leaves the others as they are: the second, 10 A through 0.5 ohm, has its whole state.
+func TestCollapseOfOneSupply(t *testing.T) {
+	n := lamp(12, 0.1, 10, 1000)
+	n.Supplies = append(n.Supplies, Supply{Name: "second", Volts: 100, DC: true, Phases: 1})
+	n.Runs = append(n.Runs, Run{Name: "second cord", From: "second", Length: 10, Resistance: 0.025})
+	n.Loads = append(n.Loads, Load{Name: "second lamp", On: "second cord", Kind: ConstantCurrent, Amps: 10, Count: 1})
+	r := solve(t, n)
+	check(t, []value{
+		{"watts of the second supply", r.Supplies[1].Watts, 1000}, {"loss in its cord", r.Runs[1].LossWatts, 50}, {"volts of its lamp", r.Loads[1].Volts, 95},
+		{"watts of its lamp", r.Loads[1].Watts, 950}, {"watts of the first supply", r.Supplies[0].Watts, 0}, {"loss in its cord", r.Runs[0].LossWatts, 0},
+	})
+	if r.Converged || r.Supplies[0].Solved || !r.Supplies[1].Solved || !slices.Equal(r.Collapsed, []string{"cord"}) {
+		t.Errorf("converged %v, collapsed %q", r.Converged, r.Collapsed)
+	}
+}
+
 // Loads of every kind at one place add up: without any impedance 10 A given from the supply's voltage, 5 A from the
 // load's own, 240 W and 360 W of resistance at 120 V draw 20 A.
 func TestKindsAddUp(t *testing.T) {
