@@ -1,6 +1,7 @@
 package electrical
 
 import (
+	"fmt"
 	"math"
 	"math/cmplx"
 	"slices"
@@ -319,6 +320,47 @@ func TestSizesToTheLimit(t *testing.T) {
 						}
 					}
 				}
+			}
+		}
+	}
+}
+
+// Circuits of up to 18 runs, each feeding a lamp and two further runs, are sized within the choices that are allowed,
+// out of 5^18; one of 20 under a hard limit is not, and says so. What is chosen holds either way.
+func TestSizesOfLargeCircuits(t *testing.T) {
+	random := uint32(0)
+	next := func() float64 { random = random*1664525 + 1013904223; return float64(random>>8) / (1 << 24) }
+	for _, c := range []struct {
+		runs   int
+		dc     bool
+		limit  float64
+		proven bool
+	}{{14, false, 0.006, true}, {16, true, 0.006, true}, {16, true, 0.01, true}, {16, false, 0.006, true}, {16, false, 0.01, true}, {18, true, 0.01, true}, {20, true, 0.01, false}} {
+		random = 3
+		n := Network{Supplies: []Supply{{Name: "s", Volts: 230, DC: c.dc, Phases: 1}}}
+		lists := make([][]Conductor, c.runs)
+		for k := range lists {
+			name, from := fmt.Sprint("r", k), "s"
+			if k > 0 {
+				from = fmt.Sprint("r", (k-1)/2)
+			}
+			n.Runs = append(n.Runs, Run{Name: name, From: from, Length: 4 + 10*next()})
+			n.Loads = append(n.Loads, Load{Name: name, On: name, Kind: allKinds[k%3], Watts: 40 + 100*next(), Amps: 0.2 + 0.4*next(), PowerFactor: 0.9, Count: 1})
+			lists[k] = cords
+		}
+		got, err := Sizes(n, lists, DropLimit{c.limit, c.limit})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, g := range got {
+			if !g.OK || g.Proven != c.proven {
+				t.Fatalf("%+v: %s: %+v", c, n.Runs[k].Name, g)
+			}
+			n.Runs[k].Resistance, n.Runs[k].Reactance = g.Conductor.Resistance, g.Conductor.Reactance
+		}
+		for _, l := range solve(t, n).Loads {
+			if l.Drop > c.limit {
+				t.Errorf("%+v: %s drops %g", c, l.Name, l.Drop)
 			}
 		}
 	}
