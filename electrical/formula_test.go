@@ -53,6 +53,9 @@ func TestFormulasByHand(t *testing.T) {
 			t.Errorf("%g A on 16 A that trips at 5 times at once: %+v, %v, want %g s", amps, trip, err, want)
 		}
 	}
+	if trip, err := TripTime(5, 16, 79); err == nil || err.Error() != "79 A is below 80 A, at which the breaker is sure to trip at once" {
+		t.Errorf("79 A on 16 A that trips at 5 times at once: %+v, %v", trip, err)
+	}
 	for _, c := range []struct {
 		d                     Device
 		rating, times, second float64
@@ -64,7 +67,7 @@ func TestFormulasByHand(t *testing.T) {
 			t.Errorf("%s of %g A at %g times: %+v, %v, want %g s (UL 489 and IEC 60898-1, in trips.csv)", c.d, c.rating, c.times, trip, err, c.second)
 		}
 	}
-	for name, got := range map[string]string{"device -1": Device(-1).String(), "device 4": Device(4).String(), "curve D": CurveD.String(), "leg 7": Leg(7).String(),
+	for name, got := range map[string]string{"device -1": Device(-1).String(), "device 4": Device(4).String(), "curve D": CurveD.String(), "US breaker": USBreaker.String(), "whole": Whole.String(), "leg 7": Leg(7).String(),
 		"leg -1": Leg(-1).String(), "legs 3 and 1": Legs31.String(), "load kind 3": LoadKind(3).String(), "resistance": Resistance.String()} {
 		if got != name {
 			t.Errorf("%q, want %q", got, name)
@@ -110,6 +113,8 @@ func TestFormulasNameWhatTheyRefuse(t *testing.T) {
 		{"a cord of 251 degC", func() (float64, error) { return AmbientFactor(251, 30) }, "cord temperature rating is 251 degC"},
 		{"a cord in its own temperature", func() (float64, error) { return AmbientFactor(60, 60) }, "ambient is 60 degC"},
 		{"no derating", func() (float64, error) { return CordAmpacity(13, 1) }, ""},
+		{"a busbar", func() (float64, error) { return CordAmpacity(1e9, 1) }, ""},
+		{"more than a busbar", func() (float64, error) { return CordAmpacity(1.1e9, 1) }, "ampacity is 1.1e+09 A"},
 	} {
 		_, err := c.f()
 		if (err != nil) != (c.want != "") || err != nil && !strings.Contains(err.Error(), c.want) {

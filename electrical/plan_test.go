@@ -111,6 +111,81 @@ func TestAssignLarge(t *testing.T) {
 	}
 }
 
+// Forty lamps of 1 A, 1 m from an outlet of 10.5 A and 3 m from one of 100 A. Ten fit near: 10 + 90 = 100 m. If
+// a lamp could be halved it would be 10.5 + 88.5 = 99 m, the best that prices can tell (Fisher 1981), so the search
+// is ended before it has seen that no other ten do better; what it says then must be true.
+func TestAssignUnproven(t *testing.T) {
+	near, one := make([][]float64, 40), make([][]float64, 40)
+	for l := range near {
+		near[l], one[l] = []float64{1, 3}, []float64{1, 1}
+	}
+	a, err := Assign(near, one, []float64{10.5, 100})
+	if err != nil || !a.OK || a.Proven || a.Total != 100 {
+		t.Fatalf("%+v, %v, want 100 m, not proven", a, err)
+	}
+	if !(a.Bound > 98.9 && a.Bound <= 99+1e-9) || math.Abs(a.Gap()-(100-a.Bound)/100) > 1e-12 {
+		t.Errorf("bound %g m, gap %g; halves would take 99 m", a.Bound, a.Gap())
+	}
+}
+
+// Sets of the size of a booth, with little room to spare, are proven within the steps that are allowed, fit, and
+// take no more than each lamp in turn on the nearest outlet that has room.
+func TestAssignTight(t *testing.T) {
+	random := uint32(7)
+	next := func() float64 { random = random*1664525 + 1013904223; return float64(random>>8) / (1 << 24) }
+	fitted := 0
+	for set := range 60 {
+		const lamps, outlets = 30, 4
+		length, demand := make([][]float64, lamps), make([][]float64, lamps)
+		var sum float64
+		for l := range lamps {
+			amps := 0.3 + 2*next()
+			sum += amps
+			for range outlets {
+				length[l] = append(length[l], 1+40*next())
+				demand[l] = append(demand[l], amps)
+			}
+		}
+		capacity := slices.Repeat([]float64{1.04 * sum / outlets}, outlets)
+		a, err := Assign(length, demand, capacity)
+		if err != nil || !a.Proven {
+			t.Fatalf("set %d: %+v, %v", set, a, err)
+		}
+		left, nearest, room := slices.Clone(capacity), 0.0, true
+		for l := range lamps {
+			pick := -1
+			for o := range outlets {
+				if demand[l][o] <= left[o] && (pick < 0 || length[l][o] < length[l][pick]) {
+					pick = o
+				}
+			}
+			if room = room && pick >= 0; !room {
+				break
+			}
+			left[pick] -= demand[l][pick]
+			nearest += length[l][pick]
+		}
+		if room && (!a.OK || a.Total > nearest+1e-9) {
+			t.Errorf("set %d: %+v, and the nearest in turn take %g m", set, a, nearest)
+		}
+		if !a.OK {
+			continue
+		}
+		fitted++
+		left, total := slices.Clone(capacity), 0.0
+		for l, o := range a.Outlet {
+			left[o] -= demand[l][o]
+			total += length[l][o]
+		}
+		if slices.Min(left) < -1e-9 || math.Abs(total-a.Total) > 1e-9 {
+			t.Errorf("set %d: %v is left of the capacities, and %g m are told as %g", set, left, total, a.Total)
+		}
+	}
+	if fitted < 30 {
+		t.Errorf("only %d sets fit", fitted)
+	}
+}
+
 func TestAssignRefuses(t *testing.T) {
 	for _, c := range []struct {
 		length, demand [][]float64
@@ -123,10 +198,17 @@ func TestAssignRefuses(t *testing.T) {
 		{[][]float64{{1, 1}, {1, math.NaN()}}, [][]float64{{1, 1}, {1, 1}}, []float64{1, 1}, "load 2: length to outlet 2 is NaN"},
 		{[][]float64{{1, 1}, {1, 1}}, [][]float64{{1, 1}, {1, -1}}, []float64{1, 1}, "load 2: demand on outlet 2 is -1"},
 		{[][]float64{{1, 1}}, [][]float64{{1, 1}}, []float64{1, math.Inf(1)}, "outlet 2: capacity is +Inf, must be 0 to 1e+09"},
+		{[][]float64{{-1}}, [][]float64{{1}}, []float64{1}, "load 1: length to outlet 1 is -1"},
+		{[][]float64{{1.1e6}}, [][]float64{{1}}, []float64{1}, "load 1: length to outlet 1 is 1.1e+06"},
+		{[][]float64{{1}}, [][]float64{{1.1e9}}, []float64{1}, "load 1: demand on outlet 1 is 1.1e+09"},
 	} {
 		if a, err := Assign(c.length, c.demand, c.capacity); err == nil || err.Error() != c.want {
 			t.Errorf("%+v: %+v, %v, want %s", c, a, err, c.want)
 		}
+	}
+	// The ends of the ranges are taken.
+	if a, err := Assign([][]float64{{1e6}}, [][]float64{{1e9}}, []float64{1e9}); err != nil || a.Total != 1e6 {
+		t.Errorf("%+v, %v", a, err)
 	}
 	// Nothing to place, and lamps that hang at their outlets, are no mistake and leave no gap.
 	for _, c := range []struct{ length, demand [][]float64 }{{nil, nil}, {[][]float64{{0}}, [][]float64{{0}}}} {
@@ -174,8 +256,13 @@ func TestRouteLengths(t *testing.T) {
 			}
 		}
 	}
-	if _, err := RouteLengths([]Point{{math.NaN(), 0}}, loads, nil); err == nil {
-		t.Error("a point that is no number is no error")
+	for _, c := range []struct {
+		place Point
+		taken bool
+	}{{Point{math.NaN(), 0}, false}, {Point{0, math.NaN()}, false}, {Point{1.1e6, 0}, false}, {Point{0, -1.1e6}, false}, {Point{1e6, -1e6}, true}} {
+		if _, err := RouteLengths([]Point{c.place}, loads, nil); (err == nil) != c.taken {
+			t.Errorf("an outlet at %v: %v", c.place, err)
+		}
 	}
 }
 

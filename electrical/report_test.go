@@ -3,6 +3,7 @@ package electrical
 import (
 	"math"
 	"math/cmplx"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -94,6 +95,65 @@ func TestReportOfTwoWiresOnALeg(t *testing.T) {
 	}
 }
 
+// The residual tells of a solution that does not add up: 11 A out of the source, spoilt by hand, and a load that
+// takes 10 A of them, leave one part in eleven, on two wires as in three phases. Without loads it is nothing.
+func TestResidualTells(t *testing.T) {
+	for _, phases := range []int{1, 3} {
+		n := Network{
+			Supplies: []Supply{{Name: "s", Volts: 400, Phases: phases}},
+			Runs:     []Run{{Name: "cord", From: "s", Length: 10}},
+			Loads:    []Load{{Name: "load", On: "cord", Kind: ConstantCurrent, Amps: 10, PowerFactor: 1, Count: 1}},
+		}
+		tree, err := compile(&n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := newCircuit(tree, 0)
+		r := &Result{Supplies: make([]SupplyResult, 1), Runs: make([]RunResult, 1), Loads: make([]LoadResult, 1)}
+		r.Supplies[0].Solved, r.Supplies[0].Legs = c.solve(), make([]LegLoad, 1)
+		c.amps[0][0] = 11
+		tree.report(r, []*circuit{c})
+		check(t, []value{{"residual", r.Supplies[0].Residual, 1. / 11}})
+		n.Loads = nil
+		if idle := solve(t, n); finiteAll(reflect.ValueOf(idle), "idle") != "" || idle.Supplies[0].Residual != 0 {
+			t.Errorf("%d phases without loads: %+v", phases, idle.Supplies[0])
+		}
+	}
+}
+
+// A heater from leg to leg, 10 A at the angle of the supply, on 0.25 ohm in each leg: 235 V and 2350 W of 240 V.
+// And a heater on all three legs of a supply takes its whole power whatever else one leg carries.
+func TestReportFromLegToLeg(t *testing.T) {
+	n := splitPhase(1, 1)
+	n.Loads = []Load{{Name: "heater", On: "cord", Leg: Legs12, Kind: ConstantCurrent, Amps: 10, PowerFactor: 1, Count: 1, FromSupply: true}}
+	heater := solve(t, n).Loads[0]
+	check(t, []value{{"amps", heater.Amps, 10}, {"volts", heater.Volts, 235}, {"nominal", heater.Nominal, 240}, {"watts", heater.Watts, 2350}, {"volt-amperes", heater.VA, 2350}})
+
+	n.Supplies[0] = Supply{Name: "panel", Volts: 400, Phases: 3}
+	n.Loads = []Load{
+		{Name: "heater", On: "cord", Kind: ConstantPower, Watts: 9000, PowerFactor: 0.9, Count: 1},
+		{Name: "lamp", On: "cord", Leg: Leg2, Kind: ConstantPower, Watts: 1000, PowerFactor: 1, Count: 1},
+	}
+	heater = solve(t, n).Loads[0]
+	check(t, []value{{"watts on three legs", heater.Watts, 9000}, {"volt-amperes on three legs", heater.VA, 10000}})
+}
+
+// Where legs differ, a place is told by the connection that has dropped most: with 10 A on leg 1 alone, that is leg 1
+// to neutral, which loses 2 x 0.25 ohm x 10 A, be the legs two or three.
+func TestReportOfTheWorstConnection(t *testing.T) {
+	for _, c := range []struct {
+		supply  Supply
+		nominal float64
+	}{{Supply{Name: "panel", Volts: 240, Phases: 1, SplitPhase: true}, 120}, {Supply{Name: "panel", Volts: 400, Phases: 3}, 400 / math.Sqrt(3)}} {
+		n := splitPhase(10, 1e-9)
+		n.Supplies[0] = c.supply
+		cord := solve(t, n).Runs[0]
+		check(t, []value{
+			{"nominal", cord.Nominal, c.nominal}, {"volts", cord.Volts, c.nominal - 5}, {"drop", cord.Drop, 5 / c.nominal}, {"run drop", cord.RunDrop, 5 / c.nominal},
+		})
+	}
+}
+
 // 16 A at a power factor of 0.8 in each phase of a feeder of 0.368 ohm and 0.05 ohm of contacts.
 func TestReportOfBalancedPhases(t *testing.T) {
 	n := Network{
@@ -115,6 +175,8 @@ func TestReportOfBalancedPhases(t *testing.T) {
 		{"line to line at the end", feeder.Volts, math.Sqrt(3) * cmplx.Abs(end)},
 		{"nominal", feeder.Nominal, 400},
 		{"drop", feeder.Drop, 1 - math.Sqrt(3)*cmplx.Abs(end)/400},
+		{"run drop", feeder.RunDrop, 1 - math.Sqrt(3)*cmplx.Abs(end)/400},
+		{"residual", s.Residual, 0},
 		{"loop, of one phase", real(feeder.Loop), 0.418},
 		{"loss", feeder.LossWatts, 3 * 256 * 0.418},
 		{"loading", feeder.Loading, 0.8},
@@ -179,6 +241,11 @@ func TestReasonsInNumbers(t *testing.T) {
 		{"by the lamp in all", func(n *Network, _ *DropLimit) { n.Loads[0].MaxTotal = 0.03 }, `thin: drops 7.00 % in all at "lamp", limit 3.00 %`},
 		{"least voltage", func(n *Network, _ *DropLimit) { n.Loads[0].MinVolts = 94 }, `thin: leaves 93.0 V at "lamp", which needs 94.0 V`},
 		{"more than there is", func(n *Network, _ *DropLimit) { n.Loads[0].MinVolts = 101 }, `thin: leaves 93.0 V at "lamp", which needs 101.0 V`},
+		{"all there is, of which nothing is lost", func(n *Network, _ *DropLimit) {
+			n.Loads[0].MinVolts, n.Loads[0].Amps = 100, 1e-9
+			n.Supplies[0].SourceImpedance = 0
+			n.Runs[0].Length = 0
+		}, ""},
 		{"ampacity", func(n *Network, _ *DropLimit) { n.Loads[0].Amps = 17 }, `thin: carries 17.0 A, ampacity 16.0 A`},
 		{"fault loop", func(n *Network, _ *DropLimit) { n.Supplies[0].MaxFaultLoop = 0.6 }, `thin: a fault at the far end of "cord" meets 0.700 ohm, limit 0.600 ohm`},
 		{"all kept to the last digit", func(n *Network, l *DropLimit) {
@@ -271,8 +338,9 @@ func TestLongestRunsIsEachLongestRun(t *testing.T) {
 		}
 	}
 	for name, f := range map[string]func() error{
-		"too few lists": func() error { _, err := LongestRuns(n, lists[1:], limit); return err },
-		"a limit of 1":  func() error { _, err := LongestRuns(n, lists, DropLimit{1, 0.05}); return err },
+		"too few lists":       func() error { _, err := LongestRuns(n, lists[1:], limit); return err },
+		"a limit of 1":        func() error { _, err := LongestRuns(n, lists, DropLimit{1, 0.05}); return err },
+		"a limit of 1 in all": func() error { _, err := LongestRuns(n, lists, DropLimit{0.05, 1}); return err },
 		"a bad cord": func() error {
 			bad := slices.Clone(lists)
 			bad[3] = []Conductor{{"bad", -1, 0, 5, 0}}
@@ -302,5 +370,11 @@ func TestLongestRunsIsEachLongestRun(t *testing.T) {
 		if f() == nil {
 			t.Errorf("%s: no error", name)
 		}
+	}
+	// Two of one size are no mistake.
+	twins := slices.Clone(lists)
+	twins[3] = []Conductor{cords[3], cords[3]}
+	if _, err := Sizes(n, twins, limit); err != nil {
+		t.Error(err)
 	}
 }

@@ -206,6 +206,11 @@ func TestFuelUse(t *testing.T) {
 			t.Errorf("at %g of its load %g L/kWh, %v; want %g", c.load, u.Value, err, c.want)
 		}
 	}
+	for _, c := range []struct{ load, want float64 }{{0.25, 1}, {0.3, 0.96}, {0.5, 0.8}, {0.9, 0.8}} {
+		if u, err := FuelUse(Petrol, c.load); err != nil || math.Abs(u.Value-c.want) > 1e-9 {
+			t.Errorf("petrol, at %g of its load %g L/kWh, %v; want %g", c.load, u.Value, err, c.want)
+		}
+	}
 }
 
 func TestTouchVoltage(t *testing.T) {

@@ -1,6 +1,7 @@
 package electrical
 
 import (
+	"fmt"
 	"math"
 	"math/cmplx"
 	"slices"
@@ -62,6 +63,18 @@ func TestLeastGaugeReasons(t *testing.T) {
 	} {
 		if g, err := LeastGauge(n, bad.run, bad.cords, bad.limit); err == nil {
 			t.Errorf("%+v: %+v, want an error", bad, g)
+		}
+	}
+}
+
+// Drops from leg to leg are counted of the voltage between the legs: 10 A through 2 x 0.25 ohm take 5 of 240 V.
+func TestLeastGaugeFromLegToLeg(t *testing.T) {
+	n := splitPhase(1, 1)
+	n.Loads = []Load{{Name: "heater", On: "cord", Leg: Legs12, Kind: ConstantCurrent, Amps: 10, PowerFactor: 1, Count: 1, FromSupply: true}}
+	for limit, want := range map[float64]string{0.02: `thin: drops 2.08 % at "heater", limit 2.00 %`, 0.021: ""} {
+		g, err := LeastGauge(n, "cord", []Conductor{{"thin", 0.005, 0, 10, 1e-6}}, DropLimit{limit, 0.5})
+		if err != nil || g.Reason != want || g.OK != (want == "") { // and 10 A are just carried
+			t.Errorf("limit %g: %+v, %v, want %q", limit, g, err, want)
 		}
 	}
 }
@@ -210,6 +223,176 @@ func TestSizesAgainstBruteForce(t *testing.T) {
 	t.Logf("%d trees, %d runs above the thinnest, %d trees that nothing holds", tried, tight, none)
 	if tight < 100 || none < 10 {
 		t.Errorf("%d trees, %d runs above the thinnest, %d trees that nothing holds: too few to show anything", tried, tight, none)
+	}
+}
+
+// What just holds is found: the limits are set to what some choice of cords uses, so that the answer takes no more
+// copper than that choice.
+func TestSizesFindsWhatJustHolds(t *testing.T) {
+	tried := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n := network(t, rapid.Bool().Draw(t, "dc"), allKinds...)
+		n.Runs = n.Runs[:min(len(n.Runs), 4)]
+		n.Loads = slices.DeleteFunc(n.Loads, func(l Load) bool {
+			return l.On != "s" && !slices.ContainsFunc(n.Runs, func(r Run) bool { return r.Name == l.On })
+		})
+		if rapid.IntRange(0, 3).Draw(t, "several legs") == 0 {
+			n = legs(t, n)
+		}
+		lists, cost := make([][]Conductor, len(n.Runs)), 0.0
+		for k := range n.Runs {
+			lists[k] = slices.Clone(cords)
+			for i := range lists[k] {
+				lists[k][i].Ampacity = 1000
+			}
+			r, c := &n.Runs[k], lists[k][rapid.IntRange(0, len(cords)-1).Draw(t, "cord")]
+			r.Length *= rapid.Float64Range(1, 10).Draw(t, "stretch")
+			r.Resistance, r.Reactance, r.Ampacity = c.Resistance, c.Reactance, c.Ampacity
+			cost += c.Area * r.Length
+		}
+		res := solve(t, n)
+		loops, err := FaultLoops(n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var limit DropLimit
+		for i, l := range res.Loads {
+			if limit.Total = math.Max(limit.Total, l.Drop*(1+1e-9)); n.Loads[i].On != "s" {
+				limit.Branch = math.Max(limit.Branch, l.RunDrop*(1+1e-9))
+			}
+		}
+		if rapid.Bool().Draw(t, "fault") {
+			for _, z := range loops {
+				n.Supplies[0].MaxFaultLoop = math.Max(n.Supplies[0].MaxFaultLoop, cmplx.Abs(z)*(1+1e-9))
+			}
+		}
+		if !res.Converged || limit.Total > 0.25 || limit.Branch == 0 {
+			return
+		}
+		tried++
+		got, err := Sizes(n, lists, limit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		least := 0.0
+		for k, g := range got {
+			if !g.OK || !g.Proven {
+				t.Fatalf("%s: %+v, and what is there holds", n.Runs[k].Name, g)
+			}
+			least += g.Conductor.Area * n.Runs[k].Length
+		}
+		if least > cost*(1+1e-9) {
+			t.Errorf("%g m3 of copper, and %g holds", least, cost)
+		}
+	})
+	if tried < 50 {
+		t.Errorf("%d networks: too few to show anything", tried)
+	}
+}
+
+// A cord that just keeps to a limit is chosen, and a hair below its drop the next one is, whatever kind of load it
+// feeds, and be the limit that of all loads or the load's own.
+func TestSizesToTheLimit(t *testing.T) {
+	for _, kind := range allKinds {
+		for _, dc := range []bool{false, true} {
+			for _, own := range []bool{false, true} {
+				for i, c := range cords {
+					n := lamp(230, c.Resistance, 20, 900)
+					n.Supplies[0].DC = dc
+					n.Runs[0].Reactance = c.Reactance
+					n.Loads[0].Kind, n.Loads[0].Amps, n.Loads[0].PowerFactor = kind, 4, 0.9
+					drop := solve(t, n).Loads[0].Drop
+					for _, beside := range []float64{1e-9, -1e-6} {
+						want, most := i, drop*(1+beside)
+						if beside < 0 {
+							want++
+						}
+						limit := DropLimit{most, most}
+						if own {
+							limit, n.Loads[0].MaxDrop, n.Loads[0].MaxTotal = DropLimit{0.001, 0.001}, most, most
+						}
+						got, err := Sizes(n, [][]Conductor{cords}, limit)
+						if err != nil {
+							t.Fatal(err)
+						}
+						if g := got[0]; g.OK != (want < len(cords)) || g.OK && g.Conductor.Name != cords[want].Name || !g.Proven {
+							t.Errorf("%s, dc %v, own limit %v, to %+g of the drop of %s: %+v", kind, dc, own, beside, c.Name, g)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// Circuits of up to 18 runs, each feeding a lamp and two further runs, are sized within the choices that are allowed,
+// out of 5^18; one of 20 under a hard limit is not, and says so. What is chosen holds either way.
+func TestSizesOfLargeCircuits(t *testing.T) {
+	random := uint32(0)
+	next := func() float64 { random = random*1664525 + 1013904223; return float64(random>>8) / (1 << 24) }
+	for _, c := range []struct {
+		runs   int
+		dc     bool
+		limit  float64
+		proven bool
+	}{{14, false, 0.006, true}, {16, true, 0.006, true}, {16, true, 0.01, true}, {16, false, 0.006, true}, {16, false, 0.01, true}, {18, true, 0.01, true}, {20, true, 0.01, false}} {
+		random = 3
+		n := Network{Supplies: []Supply{{Name: "s", Volts: 230, DC: c.dc, Phases: 1}}}
+		lists := make([][]Conductor, c.runs)
+		for k := range lists {
+			name, from := fmt.Sprint("r", k), "s"
+			if k > 0 {
+				from = fmt.Sprint("r", (k-1)/2)
+			}
+			n.Runs = append(n.Runs, Run{Name: name, From: from, Length: 4 + 10*next()})
+			n.Loads = append(n.Loads, Load{Name: name, On: name, Kind: allKinds[k%3], Watts: 40 + 100*next(), Amps: 0.2 + 0.4*next(), PowerFactor: 0.9, Count: 1})
+			lists[k] = cords
+		}
+		got, err := Sizes(n, lists, DropLimit{c.limit, c.limit})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, g := range got {
+			if !g.OK || g.Proven != c.proven {
+				t.Fatalf("%+v: %s: %+v", c, n.Runs[k].Name, g)
+			}
+			n.Runs[k].Resistance, n.Runs[k].Reactance = g.Conductor.Resistance, g.Conductor.Reactance
+		}
+		for _, l := range solve(t, n).Loads {
+			if l.Drop > c.limit {
+				t.Errorf("%+v: %s drops %g", c, l.Name, l.Drop)
+			}
+		}
+	}
+}
+
+// A thin cord that legs share lifts the leg with less on it: 20 A on leg 1 and 1 A on leg 2 put 19 A into the neutral,
+// so that of 0.2 ohm in each conductor leg 2 has 120 + 18 x 0.2 V, and less of 0.02 ohm. Behind a thin tail of 1.5
+// ohm in each wire the lamp there has 120.6 V with the thin cord, and 117.36 V with the thick one, which is too little;
+// so the least copper is thin in both.
+func TestSizesWhereThinLifts(t *testing.T) {
+	n := splitPhase(20, 1)
+	n.Runs[0].Length = 10
+	n.Runs = append(n.Runs, Run{Name: "tail", From: "cord", Length: 10, Leg: Leg2})
+	n.Loads[0].MaxDrop, n.Loads[0].MaxTotal = 0.2, 0.2
+	n.Loads[1].On, n.Loads[1].Leg = "tail", Whole
+	got, err := Sizes(n, [][]Conductor{
+		{{"thin", 0.02, 0, 30, 1e-6}, {"thick", 0.002, 0, 30, 1e-5}},
+		{{"thin", 0.15, 0, 30, 1e-6}, {"thick", 0.01, 0, 30, 1e-5}},
+	}, DropLimit{0.01, 0.01})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, g := range got {
+		if !g.OK || g.Conductor.Name != "thin" {
+			t.Errorf("%s: %+v, want it thin", n.Runs[k].Name, g)
+		}
+	}
+	thick := n
+	thick.Runs = slices.Clone(n.Runs)
+	thick.Runs[0].Resistance, thick.Runs[1].Resistance = 0.002, 0.15
+	if v := solve(t, thick).Loads[1].Volts; math.Abs(v-117.36) > 1e-6 {
+		t.Errorf("behind the thick cord %g V, want 117.36", v)
 	}
 }
 

@@ -52,6 +52,9 @@ func TestConstantPowerAgainstClosedForm(t *testing.T) {
 		if res.Converged || !slices.Equal(res.Collapsed, []string{"cord"}) {
 			t.Errorf("%g of the most power: converged %v, collapsed %q", share, res.Converged, res.Collapsed)
 		}
+		if l := res.Loads[0]; l.Solved || l.Amps != 0 || l.Current != 0 || l.Volts != 0 {
+			t.Errorf("%g of the most power: there is no solution, and the lamp has %+v", share, l)
+		}
 		if s := res.Supplies[0]; s.Solved || math.Abs(s.ContinuousAmps-share*most/e) > 1e-9*s.ContinuousAmps {
 			t.Errorf("%g of the most power: solved %v, %g A at nominal voltage", share, s.Solved, s.ContinuousAmps)
 		}
@@ -161,6 +164,15 @@ func TestBreakerCurrents(t *testing.T) {
 	if got, want := s.Legs[0].Inrush, 10+12*2.0; math.Abs(got-want) > 1e-9 || math.Abs(s.LeakageAmps-0.002) > 1e-12 {
 		t.Errorf("inrush %g A, leakage %g A; want %g and 0.002", got, s.LeakageAmps, want)
 	}
+	// Twice the loads are twice the currents.
+	for _, l := range n.Loads {
+		l.Name += " again"
+		n.Loads = append(n.Loads, l)
+	}
+	double := solve(t, n).Supplies[0]
+	if math.Abs(double.NoncontinuousAmps-20) > 1e-9 || math.Abs(double.ContinuousAmps-4) > 1e-9 || math.Abs(double.LeakageAmps-0.004) > 1e-12 || math.Abs(double.Legs[0].Inrush-68) > 1e-9 {
+		t.Errorf("twice the loads: %+v", double)
+	}
 	if s.NoncontinuousAmps != 10 || s.ContinuousAmps != 2 || s.RequiredBreaker != 12.5 {
 		t.Errorf("noncontinuous %g A, continuous %g A, breaker %g A; want 10, 2, 12.5 (NEC 210.20(A))",
 			s.NoncontinuousAmps, s.ContinuousAmps, s.RequiredBreaker)
@@ -172,6 +184,127 @@ func TestCollapseNamesTheSupply(t *testing.T) {
 	n.Supplies[0].SourceImpedance = 1
 	if res := solve(t, n); res.Converged || !slices.Equal(res.Collapsed, []string{"outlet"}) {
 		t.Errorf("converged %v, collapsed %q", res.Converged, res.Collapsed)
+	}
+}
+
+// What gives way is the cord that cannot carry the load, not the thick ones before and behind it: 2 ohm of loop
+// carry 120^2/8 = 1800 W at most, on two wires as on a leg.
+func TestCollapseNamesTheThinCord(t *testing.T) {
+	for name, n := range map[string]Network{
+		"two wires": {Supplies: []Supply{{Name: "s", Volts: 120, DC: true, Phases: 1}}},
+		"one leg":   {Supplies: []Supply{{Name: "s", Volts: 240, Phases: 1, SplitPhase: true}}},
+	} {
+		n.Runs = []Run{
+			{Name: "thick", From: "s", Length: 1, Resistance: 0.0001}, {Name: "thin", From: "thick", Length: 50, Resistance: 0.02}, {Name: "end", From: "thin", Length: 1, Resistance: 0.0001},
+			{Name: "beyond", From: "end", Length: 1, Resistance: 0.0001}, {Name: "aside", From: "thick", Length: 1, Resistance: 0.0001},
+		}
+		n.Loads = []Load{{Name: "lamp", On: "end", Kind: ConstantPower, Watts: 2500, PowerFactor: 1, Count: 1}}
+		if n.Supplies[0].SplitPhase {
+			n.Loads[0].Leg = Leg1
+		}
+		if r := solve(t, n); r.Converged || !slices.Equal(r.Collapsed, []string{"thin"}) {
+			t.Errorf("%s: converged %v, collapsed %q", name, r.Converged, r.Collapsed)
+		}
+		// A hair above the most that a cord carries, the voltage creeps down and is still above half when the passes
+		// end: then it is the lowest place that is named.
+		n.Runs[0].Resistance, n.Runs[2].Resistance = 0, 0
+		n.Runs[3].From, n.Runs[3].Resistance = "s", 0
+		n.Loads[0].Watts = 1800 * (1 + 1e-7)
+		n.Loads[0].On = "thin"
+		if r := solve(t, n); r.Converged || !slices.Equal(r.Collapsed, []string{"thin"}) {
+			t.Errorf("%s, just too much: converged %v, collapsed %q", name, r.Converged, r.Collapsed)
+		}
+	}
+}
+
+// A cord that is left with less than half gives way, not the next one, at whose end nothing is left: 12 A through
+// 6 ohm leave 48 of 120 V, and through 5 ohm more none.
+func TestCollapseNamesTheFirstBelowHalf(t *testing.T) {
+	n := Network{
+		Supplies: []Supply{{Name: "s", Volts: 120, DC: true, Phases: 1}},
+		Runs:     []Run{{Name: "near", From: "s", Length: 100, Resistance: 0.03}, {Name: "far", From: "near", Length: 100, Resistance: 0.025}},
+		Loads:    []Load{{Name: "lamp", On: "far", Kind: ConstantPower, Watts: 1440, PowerFactor: 1, Count: 1}},
+	}
+	for range 2 {
+		if r := solve(t, n); r.Converged || !slices.Equal(r.Collapsed, []string{"near"}) || r.Supplies[0].Iterations != 1 {
+			t.Errorf("%+v: collapsed %q after %d passes", n.Supplies[0], r.Collapsed, r.Supplies[0].Iterations)
+		}
+		n.Supplies[0] = Supply{Name: "s", Volts: 240, Phases: 1, SplitPhase: true}
+		n.Loads[0].Leg = Leg1
+	}
+}
+
+// A supply that collapses leaves the others as they are: the second, 10 A through 0.5 ohm, has its whole state.
+func TestCollapseOfOneSupply(t *testing.T) {
+	n := lamp(12, 0.1, 10, 1000)
+	n.Supplies = append(n.Supplies, Supply{Name: "second", Volts: 100, DC: true, Phases: 1})
+	n.Runs = append(n.Runs, Run{Name: "second cord", From: "second", Length: 10, Resistance: 0.025})
+	n.Loads = append(n.Loads, Load{Name: "second lamp", On: "second cord", Kind: ConstantCurrent, Amps: 10, Count: 1})
+	r := solve(t, n)
+	check(t, []value{
+		{"watts of the second supply", r.Supplies[1].Watts, 1000}, {"loss in its cord", r.Runs[1].LossWatts, 50}, {"volts of its lamp", r.Loads[1].Volts, 95},
+		{"watts of its lamp", r.Loads[1].Watts, 950}, {"watts of the first supply", r.Supplies[0].Watts, 0}, {"loss in its cord", r.Runs[0].LossWatts, 0},
+	})
+	if r.Converged || r.Supplies[0].Solved || !r.Supplies[1].Solved || !slices.Equal(r.Collapsed, []string{"cord"}) {
+		t.Errorf("converged %v, collapsed %q", r.Converged, r.Collapsed)
+	}
+}
+
+// Loads of every kind at one place add up: without any impedance 10 A given from the supply's voltage, 5 A from the
+// load's own, 240 W and 360 W of resistance at 120 V draw 20 A.
+func TestKindsAddUp(t *testing.T) {
+	n := lamp(120, 0, 1, 240)
+	n.Loads = append(n.Loads,
+		Load{Name: "measured", On: "cord", Kind: ConstantCurrent, Amps: 10, Count: 1, FromSupply: true},
+		Load{Name: "ballast", On: "cord", Kind: ConstantCurrent, Amps: 5, Count: 1},
+		Load{Name: "filament", On: "cord", Kind: Resistance, Watts: 360, Count: 1})
+	r := solve(t, n)
+	for what, got := range map[string]float64{"cord": r.Runs[0].Amps, "outlet": r.Supplies[0].Amps} {
+		if math.Abs(got-20) > 1e-9 {
+			t.Errorf("%s: %g A, want 20", what, got)
+		}
+	}
+}
+
+// A network is what it is in any unit of voltage: with a thousand times the voltage and a million times the
+// impedance, the same powers leave the same fractions of the voltage, after as many passes.
+func TestScaledVoltage(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := network(t, rapid.Bool().Draw(t, "dc"), ConstantPower)
+		const times = 1024. // exact in binary
+		big := n
+		big.Supplies, big.Runs = slices.Clone(n.Supplies), slices.Clone(n.Runs)
+		big.Supplies[0].Volts *= times
+		big.Supplies[0].SourceImpedance *= times * times
+		for k := range big.Runs {
+			big.Runs[k].Resistance *= times * times
+			big.Runs[k].Reactance *= times * times
+			big.Runs[k].Contact *= times * times
+		}
+		a, b := solve(t, n), solve(t, big)
+		if !a.Converged || !b.Converged || a.Supplies[0].Iterations != b.Supplies[0].Iterations {
+			t.Fatalf("converged %v after %d passes, scaled %v after %d", a.Converged, a.Supplies[0].Iterations, b.Converged, b.Supplies[0].Iterations)
+		}
+		for k := range n.Runs {
+			if a.Runs[k].Drop != b.Runs[k].Drop || a.Runs[k].Amps != b.Runs[k].Amps*times {
+				t.Fatalf("%s drops %g at %g A, scaled %g at %g A", n.Runs[k].Name, a.Runs[k].Drop, a.Runs[k].Amps, b.Runs[k].Drop, b.Runs[k].Amps)
+			}
+		}
+	})
+}
+
+// One fault is told as one.
+func TestLoneFaults(t *testing.T) {
+	for want, n := range map[string]Network{
+		`run "r": fed from "nowhere", which is no supply or run`: {Runs: []Run{{Name: "r", From: "nowhere"}}},
+		`runs feed themselves: "r" from "r"`:                     {Runs: []Run{{Name: "r", From: "r"}}},
+		`load "l": count is 1000001, must be 1 to 1e+06`:         {Loads: []Load{{Name: "l", On: "s", Kind: Resistance, Watts: 1, Count: 1e6 + 1}}},
+		"": {Loads: []Load{{Name: "l", On: "s", Kind: Resistance, Watts: 1e-6, Count: 1e6}}},
+	} {
+		n.Supplies = []Supply{{Name: "s", Volts: 120, Phases: 1}}
+		if _, err := Solve(n); (err == nil) != (want == "") || err != nil && err.Error() != want {
+			t.Errorf("%v, want %q", err, want)
+		}
 	}
 }
 

@@ -37,7 +37,7 @@ func (j Joint) try(d Total, what string) (Cure, bool) {
 // the back of the main member. ok is false where none does.
 func (j Joint) Longer(d Total) (Cure, bool) {
 	for _, length := range j.Fastener.Lengths() {
-		if length <= j.Fastener.Length || length > j.Side.Thickness+j.Main.Thickness {
+		if length <= j.Fastener.Length || length > (j.Side.Thickness+j.Main.Thickness)*(1+1e-9) {
 			continue
 		}
 		k := j

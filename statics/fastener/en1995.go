@@ -424,8 +424,8 @@ func (e *en) rope(c *Capacity) (float64, error) {
 	var ways []Capacity
 	f := e.Fastener
 	if f.Kind == Bolt {
-		for _, m := range [...]Member{e.Side, e.Main} {
-			if m.Metal || e.Double && m == e.Main {
+		for i, m := range [...]Member{e.Side, e.Main} {
+			if m.Metal || e.Double && i == 1 { // washers bear on both side members
 				continue
 			}
 			if m.Fc90 == 0 || f.Washer.OD == 0 {

@@ -91,8 +91,8 @@ func Of(kind Kind, size string, length float64) (Fastener, error) {
 		if length != 0 || f.Length == 0 {
 			f.Length = length
 		}
-		if kind != Bolt && !(f.Length >= 4*f.D && f.Length <= 1) {
-			return Fastener{}, &LimitError{kind.String() + " length in m", f.Length, 4 * f.D, "a fastener is 4 diameters to 1 m long here"}
+		if err := within(kind.String()+" length in m", f.Length, 4*f.D, 1, "a fastener is 4 diameters to 1 m long here"); kind != Bolt && err != nil {
+			return Fastener{}, err
 		}
 		f.Thread = f.thread()
 		if f.Fyb, err = BendingYield(f.D); err != nil {
@@ -109,7 +109,7 @@ func (f Fastener) thread() float64 {
 	case WoodScrew:
 		return f.Length * 2 / 3 // NDS 2018 Table L3, cut thread
 	case LagScrew:
-		if f.Length < 1.5*inch {
+		if f.Length < 1.5*inch*(1-1e-9) {
 			return 0.75 * f.Length
 		}
 		return min(f.Length/2+inch/2, 6*inch) // NDS 2018 Table L2; from memory

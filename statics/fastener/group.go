@@ -213,8 +213,8 @@ type Point [2]float64
 // about the group's centroid by distance, F_i = M r_i / sum r^2 across r_i (elastic method, any
 // text on steel connections).
 func InPlane(fasteners []Point, force, at Point, twist float64) ([]Point, error) {
-	if len(fasteners) == 0 || len(fasteners) > maxBolts {
-		return nil, &LimitError{"fasteners", float64(len(fasteners)), 1, rangeSource}
+	if err := within("fasteners", float64(len(fasteners)), 1, maxBolts, rangeSource); err != nil {
+		return nil, err
 	}
 	all := append([]Point{at}, fasteners...)
 	for _, p := range all {

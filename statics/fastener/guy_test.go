@@ -1,6 +1,8 @@
 package fastener
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"testing"
 )
@@ -24,6 +26,7 @@ func TestGuy(t *testing.T) {
 		{"stated divisor", func(g *Guy) { g.Anchor.TestDivisor = 4 }, 250 * lbf, "anchor pulls out"},
 		{"fitting", func(g *Guy) { g.Fitting = 900 }, 900, "fitting gives way"},
 		{"rope 6400 lb, knots halve it, divisor 5", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6 }, 640 * lbf, "rope breaks at its knots"},
+		{"rope at its full strength", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6; g.RopeDivisor = 1 }, 3200 * lbf, "rope breaks at its knots"},
 		{"rope with eyes spliced", func(g *Guy) { g.Anchor.TestDivisor = 1; g.Anchor.PullTest = 1e6; g.Knots = 0.9; g.RopeDivisor = 12 }, 480 * lbf, "rope breaks at its knots"},
 		{"block", func(g *Guy) { g.Anchor = Anchor{Weight: 400, Friction: 0.5} }, 0.5 * 400 / (1.5 * math.Sqrt(0.5)), "dead weight slides"},
 	} {
@@ -112,6 +115,157 @@ func TestFurtherHinge(t *testing.T) {
 	three, after, err := l.FurtherHinge(most)
 	if err != nil || after >= before || len(three.Hinges) != 3 || math.Abs(three.Hinges[2]-1.48) > 1e-12 {
 		t.Errorf("%+v, %g N instead of %g, %v", three, after, before, err)
+	}
+}
+
+// TestFurtherHingePlaces: of the two places the better one is taken, whichever it is, at a fifth of the spacing
+// below the top or in the middle; what cannot be judged is an error.
+func TestFurtherHingePlaces(t *testing.T) {
+	l := Leaf{Hinges: []float64{1.7, 0.2}} // in any order
+	for _, want := range []float64{0.95, 1.4} {
+		got, least, err := l.FurtherHinge(func(l Leaf) (float64, error) { return math.Abs(l.Hinges[2] - want), nil })
+		if err != nil || math.Abs(got.Hinges[2]-want) > 1e-12 || least > 1e-12 || got.Hinges[0] != 1.7 || got.Hinges[1] != 0.2 {
+			t.Errorf("%+v, %g, %v, want a hinge at %g m", got, least, err, want)
+		}
+	}
+	if len(l.Hinges) != 2 {
+		t.Errorf("the leaf that was asked about changed: %v", l.Hinges)
+	}
+	if got, _, err := l.FurtherHinge(func(Leaf) (float64, error) { return math.Inf(1), nil }); err == nil {
+		t.Errorf("a hinge that cannot be judged: %+v", got)
+	}
+	failed := errors.New("no share")
+	if _, _, err := l.FurtherHinge(func(Leaf) (float64, error) { return 0, failed }); err != failed {
+		t.Errorf("%v", err)
+	}
+	if got, _, err := (Leaf{Hinges: []float64{1}}).FurtherHinge(func(Leaf) (float64, error) { return 1, nil }); err == nil {
+		t.Errorf("a leaf on one hinge: %+v", got)
+	}
+}
+
+// TestLeafByHand: loads on hinges at 0, 1 and 2 m. 300 N along the leaf at 1.5 m: 100 N each, and 150 N m of
+// it about the middle as 75 N at 1 m above and below. Across, wind of 120 N at 0.8 m from the hinge line and
+// 1.2 m up, on a stop at 1.6 m and 0.4 m up: 60 N on the stop, which leave 60 N at 2 m: 20 N each, and 60 N m
+// as 30 N. A force of 40 N along the leaf, 0.1 m off its plane, takes 40 x 0.1 / 1.6 = 2.5 N off the stop.
+func TestLeafByHand(t *testing.T) {
+	l := Leaf{Hinges: []float64{0, 1, 2}, Bears: Shared, Stopped: true, StopX: 1.6, StopZ: 0.4}
+	for _, c := range []struct {
+		name  string
+		loads []Load
+		stop  float64
+		want  [3]Vec
+	}{
+		{"along", []Load{{"", Vec{300, 0, 0}, Vec{0, 0, 1.5}}}, 0, [3]Vec{{25}, {100}, {175}}},
+		{"across", []Load{{"", Vec{0, 120, 0}, Vec{0.8, 0, 1.2}}}, 60, [3]Vec{{0, -10}, {0, 20}, {0, 50}}},
+		{"weight", []Load{{"", Vec{0, 0, -300}, Vec{0.8, 0, 1}}}, 0, [3]Vec{{-120, 0, -100}, {0, 0, -100}, {120, 0, -100}}},
+		// The stop leaves 2.5 N at 0.4 m: 0.833 N each, less 1.5 N m about the middle as 0.75 N.
+		{"off the plane", []Load{{"", Vec{40, 0, 0}, Vec{0, 0.1, 1}}}, -2.5, [3]Vec{{40. / 3, 2.5/3 + 0.75}, {40. / 3, 2.5 / 3}, {40. / 3, 2.5/3 - 0.75}}},
+		// Weight 0.1 m off the plane tilts the leaf across: 30 N m as 15 N at 1 m.
+		{"weight off the plane", []Load{{"", Vec{0, 0, -300}, Vec{0, 0.1, 1}}}, 0, [3]Vec{{0, -15, -100}, {0, 0, -100}, {0, 15, -100}}},
+	} {
+		cases, err := l.Reactions(c.loads)
+		if err != nil || len(cases) != 1 {
+			t.Fatalf("%s: %v, %v", c.name, cases, err)
+		}
+		near(t, c.name+": stop", cases[0].Stop, c.stop)
+		for i, h := range cases[0].Hinges {
+			for axis := range h {
+				near(t, fmt.Sprintf("%s: hinge %d, axis %d", c.name, i+1, axis), h[axis], c.want[i][axis])
+			}
+		}
+	}
+}
+
+// TestWhichHingeBears: the weight goes where [Bears] says, in the order of the hinges, and nowhere else.
+func TestWhichHingeBears(t *testing.T) {
+	weight := []Load{{"weight", Vec{0, 0, -90}, Vec{0.5, 0, 1}}}
+	for _, c := range []struct {
+		bears Bears
+		names []string
+		up    [][]float64
+	}{
+		{Any, []string{"weight on hinge 1", "weight on hinge 2", "weight on hinge 3"}, [][]float64{{-90, 0, 0}, {0, -90, 0}, {0, 0, -90}}},
+		{Lowest, []string{"weight on the lowest hinge"}, [][]float64{{0, -90, 0}}},
+		{Shared, []string{"weight shared"}, [][]float64{{-30, -30, -30}}},
+	} {
+		cases, err := Leaf{Hinges: []float64{1, 0.1, 1.9}, Bears: c.bears}.Reactions(weight)
+		if err != nil || len(cases) != len(c.names) {
+			t.Fatalf("%v, %v", cases, err)
+		}
+		for i, r := range cases {
+			if r.Case != c.names[i] {
+				t.Errorf("%q, want %q", r.Case, c.names[i])
+			}
+			for k, h := range r.Hinges {
+				near(t, r.Case, h[2], c.up[i][k])
+			}
+		}
+	}
+}
+
+// TestManyHinges: from two to a hundred.
+func TestManyHinges(t *testing.T) {
+	for n, taken := range map[int]bool{1: false, 2: true, 100: true, 101: false} {
+		var l Leaf
+		for i := range n {
+			l.Hinges = append(l.Hinges, float64(i)/10)
+		}
+		if _, err := l.Reactions(nil); (err == nil) != taken {
+			t.Errorf("%d hinges: %v", n, err)
+		}
+	}
+}
+
+// TestLeafInBalance: loads that balance about the hinge line need no stop, whatever rounding leaves of them;
+// a billionth part that is left turns the leaf.
+func TestLeafInBalance(t *testing.T) {
+	l := Leaf{Hinges: []float64{0, 1}}
+	tenth, fifth := 0.1, 0.2 // whose sum is not 0.3
+	for _, f := range []float64{1e-3, 1, 1e3, 1e6} {
+		push := func(x, by float64) Load { return Load{"push", Vec{0, by, 0}, Vec{x, 0, 0.5}} }
+		for name, loads := range map[string][]Load{
+			"across":            {push(tenth+fifth, f), push(0.3, -f)},
+			"along, off plane":  {{"pull", Vec{f, 0, 0}, Vec{0, tenth + fifth, 0}}, {"pull", Vec{-f, 0, 0}, Vec{0, 0.3, 0}}},
+			"at the hinge line": {push(0, f)},
+		} {
+			if _, err := l.Reactions(loads); err != nil {
+				t.Errorf("%g N %s: %v", f, name, err)
+			}
+		}
+		if _, err := l.Reactions([]Load{push(0.3*(1+1e-8), f), push(0.3, -f)}); err == nil {
+			t.Errorf("%g N: what is left over does not turn the leaf", f)
+		}
+	}
+}
+
+// TestSlamEnergy: the energy is that of the speed or of the gust, whichever is more; the default speed stands in
+// only where neither is said. 100 N at half of 1 m over 0.1 rad is 5 J, and 8 kg m2 turn with 1 rad/s or
+// with the default 3 rad/s: 4 and 36 J.
+func TestSlamEnergy(t *testing.T) {
+	s := Slam{Mass: 24, Centre: Vec{0.5, 0, 1}, Width: 1, StopX: 1, StopZ: 1, Stiffness: 2e4}
+	for _, c := range []struct {
+		speed, gust, swing, want float64
+	}{{1, 0, 0, 4}, {1, 100, 0.1, 5}, {1, 100, 0.05, 4}, {0, 100, 0.1, 5}, {0, 100, 0, 36}, {0, 0, 1, 36}, {0, 0, 0, 36}} {
+		s.TipSpeed, s.GustForce, s.Swing = c.speed, c.gust, c.swing
+		blow, err := s.Blow()
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, fmt.Sprintf("%+v", c), blow.Energy, c.want)
+		near(t, "stop", blow.Loads[0].Force[1], math.Sqrt(2*c.want*2e4))
+	}
+	// A leaf 2 m wide whose middle is 0.8 m from the hinges: J = 32 kg m2 and percussion at 32 / 19.2 m, in the
+	// height of the middle; the stop at 1.5 m.
+	s = Slam{Mass: 24, Centre: Vec{0.8, 0, 1}, Width: 2, StopX: 1.5, StopZ: 0.3, TipSpeed: 2, Stiffness: 1e4}
+	blow, err := s.Blow()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "energy", blow.Energy, 16)
+	near(t, "percussion", blow.Loads[1].At[0], 5./3)
+	near(t, "inertia", blow.Loads[1].Force[1], -math.Sqrt(2*16*1e4)*0.9)
+	if blow.Loads[0].At != (Vec{1.5, 0, 0.3}) || blow.Loads[1].At[2] != 1 {
+		t.Errorf("%+v", blow.Loads)
 	}
 }
 

@@ -138,8 +138,8 @@ func (l Leaf) share(f, m float64) ([]float64, error) {
 }
 
 func (l Leaf) validate(loads []Load) error {
-	if n := len(l.Hinges); n < 2 || n > maxHinges {
-		return &LimitError{"hinges", float64(n), 2, rangeSource}
+	if err := within("hinges", float64(len(l.Hinges)), 2, maxHinges, rangeSource); err != nil {
+		return err
 	}
 	if l.Bears < Any || l.Bears > Shared {
 		return fmt.Errorf("fastener: no bearing of weight %d", l.Bears)

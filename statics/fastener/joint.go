@@ -66,7 +66,7 @@ func (m Moisture) String() string {
 type Service struct {
 	Duration Duration
 	Moisture Moisture
-	Celsius  float64 // temperature held for long, degrees Celsius; up to 37.8 costs nothing
+	Celsius  float64 // temperature held for long, degrees Celsius; up to 37.7 costs nothing
 }
 
 // Member is one of the two things that a fastener joins.

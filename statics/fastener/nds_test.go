@@ -340,6 +340,11 @@ func TestLengthInMain(t *testing.T) {
 	im(screw, 1.5-(0.38-0.25)/2, 3350, 2.2)
 	screw.Main.Thickness = inch
 	im(screw, 1, 3350, 2.2)
+	short := inSPF(t, of(t, WoodScrew, "#10", 1.5*inch))
+	short.Main.Thickness = 0.5 * inch // 1/4 in of the tip is out
+	im(short, 0.5-(0.38-0.25)/2, 3350, 2.2)
+	short.Side.Thickness = 1.25 * inch // only 1/4 in of the tip is in
+	im(short, 0.25/2, 3350, 2.2)
 	im(inSPF(t, of(t, LagScrew, "1/2", 4*inch)), 3.25-0.3125/2, 4700, 4)
 	im(inSPF(t, of(t, Bolt, "1/2", 0)), 3.5, 4700, 4)
 }
@@ -368,8 +373,220 @@ func TestAcrossTheGrain(t *testing.T) {
 		near(t, name+", main", mode(t, j, "Im"), 0.5*3.5*2450/5*lbf)
 		near(t, name+", side", mode(t, j, "Is"), 0.5*0.75*4700/5*lbf)
 	}
+	// The side member may be of steel: it is the main one whose end grain counts.
+	lag := inSPF(t, of(t, LagScrew, "1/2", 4*inch))
+	lag.Side.Material, lag.Side.Thickness, lag.EndGrain = material(t, "steel a36"), 0.25*inch, true
+	near(t, "end grain behind steel", mode(t, lag, "Is"), 0.371*0.25*87000/5*lbf)
 	slant := along
 	slant.Main.Angle = math.Pi / 6
 	fe := 4700. * 2450 / (4700*0.25 + 2450*0.75)
 	near(t, "30 degrees", mode(t, slant, "Im"), 0.5*3.5*fe/(4*(1+0.25/3))*lbf)
+}
+
+// TestThreads: of lag screws L/2 + 1/2 in, 6 in at most, and three quarters of those under 1 1/2 in (NDS 2018
+// Table L2, from memory); of wood screws two thirds (Table L3).
+func TestThreads(t *testing.T) {
+	for _, c := range []struct {
+		kind         Kind
+		size         string
+		long, thread float64 // in
+	}{
+		{LagScrew, "1/4", 1, 0.75}, {LagScrew, "1/4", 1.5, 1.25}, {LagScrew, "1/4", 2, 1.5}, {LagScrew, "1/2", 4, 2.5}, {LagScrew, "1/2", 6, 3.5},
+		{LagScrew, "1/2", 11, 6}, {LagScrew, "1/2", 12, 6}, {WoodScrew, "#10", 1.5, 1}, {WoodScrew, "#10", 3, 2},
+	} {
+		near(t, c.kind.String(), of(t, c.kind, c.size, c.long*inch).Thread, c.thread*inch)
+		near(t, c.kind.String(), of(t, c.kind, c.size, 2*inch).WithLength(c.long*inch).Thread, c.thread*inch)
+	}
+	if f := of(t, Nail, "10d", 0); f.Thread != 0 || math.Abs(f.Length-3*inch) > 1e-12 {
+		t.Errorf("a 10d nail: %+v", f)
+	}
+	near(t, "a longer 10d nail", of(t, Nail, "10d", 4*inch).Length, 4*inch)
+	if f := of(t, RingNail, "10d", 0); f.Kind != RingNail || f.D != of(t, Nail, "10d", 0).D {
+		t.Errorf("a ring-shank nail: %+v", f)
+	}
+	d := 0.19 * inch
+	for long, taken := range map[float64]bool{4 * d: true, 3.99 * d: false, 1: true, 1.001: false, 0: false} {
+		_, err := Of(WoodScrew, "#10", long)
+		if (err == nil) != taken {
+			t.Errorf("a screw of %g m: %v", long, err)
+		}
+		var limit *LimitError
+		if errors.As(err, &limit) && long < 1 && math.Abs(limit.Limit-4*d) > 1e-12 {
+			t.Errorf("a screw of %g m: %v", long, err)
+		}
+	}
+}
+
+// TestBendingYieldBands: F_yb at the ends of the bands of NDS 2018 Table I1, 0.099 to 1 in.
+func TestBendingYieldBands(t *testing.T) {
+	for d, ksi := range map[float64]float64{0.099: 100, 0.142: 100, 0.1421: 90, 0.177: 90, 0.1771: 80, 0.236: 80, 0.2361: 70, 0.273: 70, 0.2731: 60, 0.344: 60, 0.3441: 45, 0.375: 45, 0.3751: 45, 1: 45} {
+		got, err := BendingYield(d * inch)
+		if err != nil || math.Abs(got-ksi*1e3*psi) > 1 {
+			t.Errorf("%g in: %g psi, %v, want %g ksi; source: NDS 2018 Table I1", d, got/psi, err, ksi)
+		}
+	}
+	for _, d := range []float64{0.0989, 1.001} {
+		if got, err := BendingYield(d * inch); err == nil {
+			t.Errorf("%g in: %g Pa", d, got)
+		}
+	}
+}
+
+// TestTemperatureSteps: C_t changes above 100 and above 125 F, and ends with 150 F (NDS 2018 Table 11.3.4).
+func TestTemperatureSteps(t *testing.T) {
+	j := inSPF(t, of(t, WoodScrew, "#10", 2.5*inch))
+	cold := value2(t, j.Withdrawal)
+	for _, c := range []struct{ fahrenheit, dry, wet float64 }{{-40, 1, 1}, {100, 1, 1}, {100.1, 0.8, 0.7}, {125, 0.8, 0.7}, {125.1, 0.7, 0.5}, {150, 0.7, 0.5}} {
+		j.Service = Service{TenYears, Dry, (c.fahrenheit - 32) * 5 / 9}
+		near(t, "dry", value2(t, j.Withdrawal)/cold, c.dry)
+		j.Service.Moisture = WetWhenMade // 1.0 for screws in withdrawal
+		near(t, "wet", value2(t, j.Withdrawal)/cold, c.wet)
+	}
+	j.Service.Celsius = (150.1 - 32) * 5 / 9
+	if _, err := j.Withdrawal(); err == nil {
+		t.Error("150.1 F is outside of Table 11.3.4")
+	}
+}
+
+// TestHeldLength: what of a thread is in the main member holds: of a screw with its tip, of a lag screw
+// without (NDS 2018 12.2.1.1), of a nail all. What has come out of the back holds nothing.
+func TestHeldLength(t *testing.T) {
+	screw, lag, nail := of(t, WoodScrew, "#10", 3*inch), of(t, LagScrew, "1/2", 4*inch), of(t, Nail, "10d", 0) // threads 2 and 2.5 in, tip of the lag 5/16 in
+	for _, c := range []struct {
+		name             string
+		f                Fastener
+		side, main, held float64 // in
+	}{
+		{"screw, all of its thread", screw, 0.75, 3.5, 2},
+		{"screw, thread beginning in the side member", screw, 1.5, 3.5, 1.5},
+		{"screw, 1/2 in out of the back", screw, 0.75, 1.75, 1.5},
+		{"screw through a thin member", screw, 0.75, 0.5, 0.25}, // the thread begins 1 in from the head
+		{"screw that does not reach", screw, 3.5, 3.5, 0},
+		{"lag", lag, 0.75, 3.5, 2.5 - 0.3125},
+		{"lag, thread beginning in the side member", lag, 2, 3.5, 2 - 0.3125},
+		{"lag, tip just out", lag, 0.75, 3.25 - 0.3125, 2.5 - 0.3125},
+		{"lag, 1/2 in out of the back", lag, 0.75, 2.75, 2},
+		{"lag whose tip alone is in", lag, 3.75, 3.5, 0},
+		{"nail", nail, 0.75, 3.5, 2.25},
+		{"nail, out of the back", nail, 0.75, 1, 1},
+	} {
+		j := inSPF(t, c.f)
+		j.Side.Thickness, j.Main.Thickness = c.side*inch, c.main*inch
+		got, err := j.Withdrawal()
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, c.name, steps(got, "held length")[0], c.held)
+		behind := false
+		for _, r := range got.Broken() {
+			behind = behind || r.What == "main member behind the point"
+		}
+		if out := c.side+c.main < c.f.Length/inch; behind != out || (got.Value > 0) != (c.held > 0) {
+			t.Errorf("%s: %g N, out of the back: %v", c.name, got.Value, behind)
+		}
+	}
+	// By EN 1995-1-1 8.7.2 the thread counts with its tip, of lag screws too; of a nail all.
+	for _, c := range []struct {
+		f                Fastener
+		side, main, held float64 // mm
+	}{
+		{of(t, WoodScrew, "6 mm", 0.12), 20, 150, 80}, {of(t, WoodScrew, "6 mm", 0.12), 60, 150, 60}, {of(t, WoodScrew, "6 mm", 0.12), 20, 80, 60}, {of(t, WoodScrew, "6 mm", 0.12), 20, 30, 10}, {of(t, WoodScrew, "6 mm", 0.12), 20, 10, 0},
+		{of(t, WoodScrew, "6 mm", 0.12), 120, 10, 0}, {lag, 20, 150, 63.5}, {lag, 21.6, 70, 53.5}, {of(t, Nail, "3.1 mm", 0), 20, 150, 60}, {of(t, Nail, "3.1 mm", 0), 20, 40, 40},
+	} {
+		j := inC24(t, c.f, c.side/1e3, c.main/1e3)
+		near(t, c.f.Size, (&en{Joint: j}).holding(), c.held)
+	}
+}
+
+// TestPenetrationNDS: screws and nails ask for 6 D in the main member, lag screws, without their tip, for 4 D
+// (NDS 2018 12.1.5.6, 12.1.6.5, 12.1.4.6); up to 10 D and 8 D the value is no more than its share of the
+// full one (Tables 12J to 12R, footnotes).
+func TestPenetrationNDS(t *testing.T) {
+	lag := func(deep float64) Joint { // 1/2 in; the tip is 5/16 in
+		j := inSPF(t, of(t, LagScrew, "1/2", 0.75*inch+deep*0.5*inch+0.3125*inch))
+		j.Main.Thickness = 6 * inch
+		return j
+	}
+	full := value2(t, lag(8).Lateral)
+	for deep, share := range map[float64]float64{3.9: 0, 4: 0.5, 6: 0.75, 7.9: 7.9 / 8, 9: 1} {
+		near(t, "lag screw", value2(t, lag(deep).Lateral)/full, share)
+	}
+	// The full value is that of the longer screw also where it depends on the length, as of one that does not bend.
+	// Through 3 in it tilts in both members.
+	rigid := func(deep float64) Joint {
+		j := lag(deep)
+		j.Side.Thickness, j.Fastener = 3*inch, j.Fastener.WithLength(j.Fastener.Length+2.25*inch)
+		j.Fastener.Fyb = 1e10
+		return j
+	}
+	near(t, "rigid lag screw", value2(t, rigid(5).Lateral)/value2(t, rigid(8).Lateral), 5./8)
+	nail := func(deep float64) Joint { // 10d, 0.148 in
+		return inSPF(t, of(t, Nail, "10d", 0.75*inch+deep*0.148*inch))
+	}
+	full = value2(t, nail(10).Lateral)
+	for deep, share := range map[float64]float64{5.9: 0, 6: 0.6, 8: 0.8} {
+		near(t, "nail", value2(t, nail(deep).Lateral)/full, share)
+	}
+	short := inSPF(t, of(t, WoodScrew, "#10", 2*inch))
+	short.Side.Thickness = 3 * inch
+	if c, err := short.Lateral(); err != nil || c.Value != 0 || !strings.HasPrefix(c.Mode, "no capacity: penetration is 0 mm") {
+		t.Errorf("a screw that does not reach: %g N, %s, %v", c.Value, c.Mode, err)
+	}
+}
+
+// TestWetWhenMade: lateral values of wood that dries in service: 0.7 under 1/4 in, 1.0 for one fastener, else
+// 0.4 (NDS 2018 Table 11.3.3).
+func TestWetWhenMade(t *testing.T) {
+	for _, c := range []struct {
+		f     Fastener
+		count int
+		want  float64
+	}{
+		{of(t, Bolt, "1/4", 0), 1, 1}, {of(t, Bolt, "1/4", 0), 0, 1}, {of(t, Bolt, "1/4", 0), 2, 0.4}, {of(t, WoodScrew, "#14", 3*inch), 1, 0.7}, {of(t, WoodScrew, "#14", 3*inch), 2, 0.7},
+	} {
+		j := inSPF(t, c.f)
+		j.Count = c.count
+		dry := value2(t, j.Lateral)
+		j.Service.Moisture = WetWhenMade
+		near(t, c.f.Size, value2(t, j.Lateral)/dry, c.want)
+	}
+}
+
+// TestTensionNDS: the weakest of all in tension: F_c-perp under the washers of a bolt, 425 psi in SPF on a
+// washer of 1 3/8 in with a hole of 9/16 in, and A307 steel at 20,000 psi (NDS 2018 12.1.3, 3.10.2).
+func TestTensionNDS(t *testing.T) {
+	bolt := of(t, Bolt, "1/2", 0)
+	bolt.Washer = WashersFor("1/2")[0]
+	ring := math.Pi / 4 * (1.375*1.375 - 0.5625*0.5625) * lbf
+	for _, c := range []struct {
+		name   string
+		f      Fastener
+		change func(*Joint)
+		mode   string
+		want   float64
+	}{
+		{"both sides alike", bolt, func(*Joint) {}, "washer", 425 * ring},
+		{"weak side member", bolt, func(j *Joint) { j.Side.FcPerp = 300 * psi }, "washer bearing on the side member", 300 * ring},
+		{"weak main member", bolt, func(j *Joint) { j.Main.FcPerp = 300 * psi }, "washer bearing on the main member", 300 * ring},
+		{"weak main member in the middle", bolt, func(j *Joint) { j.Main.FcPerp = 300 * psi; j.Double = true }, "washer bearing on the side member", 425 * ring},
+		{"steel side", bolt, func(j *Joint) { j.Side.Material = material(t, "steel") }, "washer bearing on the main member", 425 * ring},
+		{"steel main", bolt, func(j *Joint) { j.Main.Material = material(t, "steel") }, "washer bearing on the side member", 425 * ring},
+		{"bolt", bolt, func(j *Joint) { j.Fastener.Washer.OD = 0.3 }, "fastener steel in tension", 20e3 * math.Pi / 4 * 0.25 * lbf},
+		{"washer narrower than its hole", bolt, func(j *Joint) { j.Fastener.Washer.OD = 0.56 * inch }, "no capacity: washer under head and nut", 0},
+		{"screw by its thread", of(t, WoodScrew, "#10", 1.5*inch), func(*Joint) {}, "withdrawal", 2850 * 0.42 * 0.42 * 0.19 * 0.75 * lbf},
+		{"screw by its head", of(t, WoodScrew, "#10", 2.5*inch), func(j *Joint) { j.Side.Thickness = 0.25 * inch }, "head pull-through", 690 * math.Pi * 0.363 * 0.42 * 0.42 * 0.25 * lbf},
+		{"screw through steel", of(t, WoodScrew, "#10", 2.5*inch), func(j *Joint) { j.Side.Material, j.Side.Thickness = material(t, "steel"), 0.25*inch }, "withdrawal", 2850 * 0.42 * 0.42 * 0.19 * (5. / 3) * lbf},
+		{"screw by its steel", of(t, WoodScrew, "#10", 2.5*inch), func(j *Joint) { j.Fastener.Root = 0.08 * inch; j.Side.Thickness, j.Main.G = inch, 0.73 }, "fastener steel in tension", 20e3 * math.Pi / 4 * 0.0064 * lbf},
+	} {
+		j := inSPF(t, c.f)
+		c.change(&j)
+		got, err := j.Tension()
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		near(t, c.name, got.Value, c.want)
+		if !strings.HasPrefix(got.Mode, c.mode) {
+			t.Errorf("%s: %s, want %s", c.name, got.Mode, c.mode)
+		}
+	}
 }

@@ -9,10 +9,8 @@ import (
 // eas (E times area, N), with the load/slip modulus gamma (N/m): NDS 2018 11.3.6, eq. 11.3-1,
 // from memory.
 func GroupAction(n int, s, eam, eas, gamma float64) (float64, error) {
-	if n < 1 || n > 1e4 {
-		return 0, &LimitError{"fasteners in a row", float64(n), 1, "NDS 2018 11.3.6"}
-	}
 	if err := bounded("NDS 2018 11.3.6",
+		bound{"fasteners in a row", float64(n), 1, 1e4},
 		bound{"spacing in m", s, 1e-3, 100},
 		bound{"E A of the main member in N", eam, 1, 1e15},
 		bound{"E A of the side member in N", eas, 1, 1e15},

@@ -77,8 +77,8 @@ func TestJointRefusals(t *testing.T) {
 	if c, err := headless.PullThrough(); err != nil || c.Value != 0 || c.Mode != "no capacity: no head" {
 		t.Errorf("a nail without a head holds %g N, %s, %v", c.Value, c.Mode, err)
 	}
-	if fmt.Sprint(Kind(9), Duration(9), Duration(-1), Moisture(9)) != "Kind(9) Duration(9) Duration(-1) Moisture(9)" {
-		t.Error(Kind(9), Duration(9), Duration(-1), Moisture(9))
+	if said := fmt.Sprint(Kind(9), Duration(Impact+1), Duration(-1), Permanent, Impact, Moisture(9)); said != "Kind(9) Duration(6) Duration(-1) permanent impact Moisture(9)" {
+		t.Error(said)
 	}
 	unknown := Rule{What: "end", Needs: 0.07}
 	if unknown.Broken() || unknown.String() != "end must be 70 mm (unknown)" {
@@ -86,9 +86,96 @@ func TestJointRefusals(t *testing.T) {
 	}
 }
 
+// TestJointRange moves one number of a joint at a time to either end of its range, and past it.
+func TestJointRange(t *testing.T) {
+	screw, bolt := of(t, WoodScrew, "#10", 2.5*inch), of(t, Bolt, "3/8", 0)
+	for _, c := range []struct {
+		what      string
+		f         Fastener
+		set       func(*Joint, float64)
+		low, high float64
+		counted   bool // in whole numbers
+	}{
+		{"diameter", bolt, func(j *Joint, v float64) { j.Fastener.D, j.Fastener.Root = v, 0.5*v }, 1e-3, 0.05, false},
+		{"root over diameter", screw, func(j *Joint, v float64) { j.Fastener.Root = v * j.Fastener.D }, 0.4, 1, false},
+		{"head", screw, func(j *Joint, v float64) { j.Fastener.Head = v }, 0, 0.2, false},
+		{"tip", screw, func(j *Joint, v float64) { j.Fastener.Tip = v }, 0, 0.1, false},
+		{"F_yb", screw, func(j *Joint, v float64) { j.Fastener.Fyb = v }, 1e6, 1e10, false},
+		{"F_u", screw, func(j *Joint, v float64) { j.Fastener.Fu = v }, 0, 1e10, false},
+		{"f_ax,k", screw, func(j *Joint, v float64) { j.Fastener.FaxK = v }, 0, 1e9, false},
+		{"f_head,k", screw, func(j *Joint, v float64) { j.Fastener.FheadK = v }, 0, 1e9, false},
+		{"declared density", screw, func(j *Joint, v float64) { j.Fastener.RhoA = v }, 0, 2e3, false},
+		{"washer", bolt, func(j *Joint, v float64) { j.Fastener.Washer.OD = v }, 0, 1, false},
+		{"spacing", screw, func(j *Joint, v float64) { j.Spacing = v }, 0, 100, false},
+		{"spacing of rows", screw, func(j *Joint, v float64) { j.RowSpacing = v }, 0, 100, false},
+		{"temperature", screw, func(j *Joint, v float64) { j.Service.Celsius = v }, -100, 65.5555555, false},
+		{"length", screw, func(j *Joint, v float64) { j.Fastener.Length, j.Fastener.Thread = v, 0.5*v }, 1e-3, 1, false},
+		{"thread", screw, func(j *Joint, v float64) { j.Fastener.Thread = v }, 0, 2.5 * inch, false},
+		{"side thickness", screw, func(j *Joint, v float64) { j.Side.Thickness = v }, 1e-4, 10, false},
+		{"main thickness", screw, func(j *Joint, v float64) { j.Main.Thickness = v }, 1e-4, 10, false},
+		{"angle", screw, func(j *Joint, v float64) { j.Main.Angle = v }, 0, math.Pi / 2, false},
+		{"area", screw, func(j *Joint, v float64) { j.Main.Area = v }, 0, 100, false},
+		{"end", screw, func(j *Joint, v float64) { j.Main.End = v }, 0, 1e3, false},
+		{"edge", screw, func(j *Joint, v float64) { j.Main.Edge = v }, 0, 1e3, false},
+		{"F_c-perp", screw, func(j *Joint, v float64) { j.Main.FcPerp = v }, 0, 1e9, false},
+		{"f_c,90,k", screw, func(j *Joint, v float64) { j.Main.Fc90 = v }, 0, 1e9, false},
+		{"E", screw, func(j *Joint, v float64) { j.Main.E = v }, 0, 1e12, false},
+		{"specific gravity", screw, func(j *Joint, v float64) { j.Main.G = v }, 0.31, 0.73, false},
+		{"density, by NDS", screw, func(j *Joint, v float64) { j.Main.Density = v }, 0, 3e4, false},
+		{"density, by EN 1995", screw, func(j *Joint, v float64) { j.Code, j.Side.Density, j.Main.Density = EN1995, 350, v }, 100, 1200, false},
+		{"specific gravity, by EN 1995", screw, func(j *Joint, v float64) { j.Code, j.Side.Density, j.Main.Density, j.Main.G = EN1995, 350, 350, v }, 0, 30, false},
+		{"F_e of wood", screw, func(j *Joint, v float64) { j.Main.Fe = v }, 0, 1e10, false},
+		{"F_e of steel", screw, func(j *Joint, v float64) { j.Side.Metal, j.Side.Fe = true, v }, 1e6, 1e10, false},
+		{"fasteners", screw, func(j *Joint, v float64) { j.Count = int(math.Floor(v)) }, 0, 1e6, true},
+		{"kinds", screw, func(j *Joint, v float64) {
+			j.Fastener.Kind = Kind(math.Floor(v))
+			j.Fastener.Root = j.Fastener.D
+		}, 0, 4, true},
+		{"codes", screw, func(j *Joint, v float64) { j.Code, j.Side.Density, j.Main.Density = Code(math.Floor(v)), 350, 350 }, 0, 1, true},
+		{"durations", screw, func(j *Joint, v float64) { j.Service.Duration = Duration(math.Floor(v)) }, 0, 5, true},
+		{"moistures", screw, func(j *Joint, v float64) { j.Service.Moisture = Moisture(math.Floor(v)) }, 0, 2, true},
+	} {
+		below, above := c.low-1e-3*math.Abs(c.low)-1e-9, c.high*(1+1e-6)
+		if c.counted {
+			above = c.high + 1
+		}
+		for v, taken := range map[float64]bool{c.low: true, c.high: true, below: false, above: false} {
+			j := inSPF(t, c.f)
+			j.Fastener.Fu = 4e8
+			c.set(&j, v)
+			if got, err := j.Lateral(); (err == nil) != taken {
+				t.Errorf("%s %g: %g N, %v", c.what, v, got.Value, err)
+			}
+		}
+	}
+}
+
 func (j Joint) endGrained() Joint {
 	j.EndGrain = true
 	return j
+}
+
+// TestNamesTheEnd: an error names the end of the range that was passed.
+func TestNamesTheEnd(t *testing.T) {
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{errorOf(InPlane(nil, Point{1, 0}, Point{}, 0)), "fasteners is 0, limit 1 "},
+		{errorOf(InPlane(make([]Point, 10001), Point{1, 0}, Point{}, 0)), "fasteners is 1e+04, limit 1e+04 "},
+		{errorOf(Leaf{Hinges: []float64{0}}.Reactions(nil)), "hinges is 1, limit 2 "},
+		{errorOf(Leaf{Hinges: make([]float64, 101)}.Reactions(nil)), "hinges is 101, limit 100 "},
+		{errorOf(GroupAction(0, 0.1, 1e7, 1e7, 1e6)), "fasteners in a row is 0, limit 1 "},
+		{errorOf(GroupAction(20000, 0.1, 1e7, 1e7, 1e6)), "fasteners in a row is 2e+04, limit 1e+04 "},
+		{errorOf(Of(WoodScrew, "4 mm", 0.01)), "wood screw length in m is 0.01, limit 0.016 "},
+		{errorOf(Of(WoodScrew, "4 mm", 1.2)), "wood screw length in m is 1.2, limit 1 "},
+		{errorOf(BendingYield(0.05)), "diameter in m is 0.05, limit 0.0254 "},
+		{errorOf(BendingYield(0.001)), "diameter in m is 0.001, limit 0.002515 "},
+	} {
+		if c.err == nil || !strings.Contains(c.err.Error(), c.want) {
+			t.Errorf("%v, want %q", c.err, c.want)
+		}
+	}
 }
 
 // TestGroupRefusals: what a group of fasteners cannot be asked.
