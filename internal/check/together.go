@@ -388,7 +388,8 @@ func (j *job) glance(g *group, ballast []float64, worst fall) (fall, error) {
 	return worst, nil
 }
 
-// everyBelow lists situations of a setup whose ratio lies below a bar; none when none is found.
+// everyBelow lists situations of a setup whose ratio lies below a bar, about the first twenty; none when none is
+// found.
 func (j *job) everyBelow(g *group, s setup, gust float64, ballast []float64, bar float64) ([]fall, error) {
 	h := j.hunt(g, gust, ballast, bar)
 	h.keep = true
@@ -414,6 +415,7 @@ const (
 
 const (
 	maxSweeps  = 6  // over all directions
+	manyFalls  = 20 // that are enough to go on with
 	maxWays    = 64 // to fall that are remembered
 	maxChoices = 64 // of wind and push from one direction that are tried each
 )
@@ -554,6 +556,9 @@ func (h *hunt) sweep(s setup, how effort) error {
 func (h *hunt) from(how effort) error {
 	a, s := h.a, &h.sit
 	for _, l := range a.leads(h.g, s) {
+		if len(h.falls) >= manyFalls {
+			return nil
+		}
 		if h.near && l.bound > nearly*h.worst.ratio*h.needs && !math.IsInf(l.bound, 1) {
 			continue
 		}
