@@ -25,7 +25,7 @@ type Need struct {
 var ErrSearch = errors.New("search for the least ballast was cut short")
 
 const (
-	maxRounds = 400   // of new needs
+	maxRounds = 100   // of new needs
 	maxNodes  = 20000 // of the search for whole units, over all rounds
 	maxPivots = 2000  // of one relaxation
 )
@@ -38,8 +38,8 @@ const (
 //
 // Each round solves the needs so far exactly, by branch and bound over linear
 // relaxations, and asks again. As every need holds for all counts, no round passes over
-// the answer, so the first counts that nothing is short of are the least. The error wraps
-// [ErrValue], [ErrSearch] or that of short.
+// the answer, so the first counts that nothing is short of are the least. Where that takes too long, every
+// place gets the same. The error wraps [ErrValue], [ErrSearch] or that of short.
 func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (counts []int, ok bool, err error) {
 	for k, p := range places {
 		if !usable(p.Unit) || p.Unit <= 0 || p.Most < 0 {
@@ -47,8 +47,8 @@ func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (count
 		}
 	}
 	var needs []Need
-	for left, round := maxNodes, 0; round < maxRounds; round++ {
-		// A round takes half of what is left, so that there is always some for the next.
+	for left, round := maxNodes, 0; left > 0 && round < maxRounds; round++ {
+		// A round takes half of what is left, so that there is some for the next.
 		s := newSearch(places, needs, max(left/2, fewNodes))
 		lo, hi := make([]int, len(places)), make([]int, len(places))
 		for k, p := range places {
@@ -83,7 +83,38 @@ func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (count
 		}
 		needs = append(needs, sharpest(more, s.counts)...)
 	}
-	return nil, false, ErrSearch
+	return alike(places, short)
+}
+
+// alike finds the least mass with which nothing falls short when every place holds the same, as far as it
+// has room.
+func alike(places []Place, short func(counts []int) ([]Need, error)) (counts []int, ok bool, err error) {
+	unit, fullest := math.Inf(1), 0.0
+	for _, p := range places {
+		unit = min(unit, p.Unit)
+		fullest = max(fullest, float64(p.Most)*p.Unit)
+	}
+	lo, hi := 0, int(math.Ceil(fullest/unit)) // of the lightest units
+	for try := hi; ; try = (lo + hi) / 2 {
+		tried := make([]int, len(places))
+		for k, p := range places {
+			tried[k] = min(p.Most, int(math.Ceil(float64(try)*unit/p.Unit-1e-9)))
+		}
+		missed, err := short(tried)
+		switch {
+		case err != nil:
+			return nil, false, err
+		case len(missed) == 0:
+			counts, hi = tried, try
+		case try == hi:
+			return nil, false, ErrSearch
+		default:
+			lo = try
+		}
+		if hi-lo <= 1 {
+			return counts, true, ErrSearch
+		}
+	}
 }
 
 // sharpest leaves out those of some needs that another implies, which counts miss by more.
@@ -182,7 +213,7 @@ func (s *search) branch(lo, hi []int) {
 	if !ok || s.whole(bound) >= s.best*(1-1e-12) {
 		return
 	}
-	up := s.roundUp(x)
+	up := s.roundUp(x, lo)
 	if up != nil {
 		if cost := s.total(up); cost < s.best*(1-1e-12) {
 			s.best, s.counts = cost, up
@@ -213,29 +244,44 @@ func (s *search) branch(lo, hi []int) {
 	hi[at] = keepHi
 }
 
-// even looks for counts of the same cost whose fullest place holds least: they are easier to lay, and
-// meet needs yet unknown far sooner than heaps in a few places. It returns the nodes it took.
+// even looks for counts of the same cost whose fullest place holds least, and then whose emptiest
+// holds most: they are easier to lay, and meet needs yet unknown far sooner than heaps in a few
+// places. It returns the nodes it took.
 func (s *search) even() (nodes int) {
 	unit, fullest := math.Inf(1), 0.0
 	for k, n := range s.counts {
 		unit = min(unit, s.places[k].Unit)
 		fullest = max(fullest, float64(n)*s.places[k].Unit)
 	}
-	lo, hi := 0, int(math.Ceil(fullest/unit-1e-9)) // at most so many of the lightest units; hi will do
-	for hi-lo > 1 {
-		mid := (lo + hi) / 2
+	within := func(floor, cap int) bool { // in the lightest units
 		t := newSearch(s.places, s.needs, fewNodes)
 		t.best = s.best * (1 + 1e-9)
-		least, most := make([]int, len(s.places)), make([]int, len(s.places))
+		lo, hi := make([]int, len(s.places)), make([]int, len(s.places))
 		for k, p := range s.places {
-			most[k] = min(p.Most, int(float64(mid)*unit/p.Unit+1e-9))
+			hi[k] = min(p.Most, int(float64(cap)*unit/p.Unit+1e-9))
+			lo[k] = min(hi[k], int(float64(floor)*unit/p.Unit+1e-9))
 		}
-		t.branch(least, most)
+		t.branch(lo, hi)
 		nodes += t.nodes
 		if t.counts != nil {
-			s.counts, s.best, hi = t.counts, t.best, mid
+			s.counts, s.best = t.counts, t.best
+		}
+		return t.counts != nil
+	}
+	low, cap := 0, int(math.Ceil(fullest/unit-1e-9)) // cap will do, and low will not
+	for cap-low > 1 {
+		if mid := (low + cap) / 2; within(0, mid) {
+			cap = mid
 		} else {
-			lo = mid
+			low = mid
+		}
+	}
+	floor, high := 0, cap // floor will do, and more than high will not
+	for high > floor {
+		if mid := (floor + high + 1) / 2; within(mid, cap) {
+			floor = mid
+		} else {
+			high = mid - 1
 		}
 	}
 	return nodes
@@ -251,7 +297,7 @@ func (s *search) total(counts []int) float64 {
 
 // roundUp makes the relaxed counts whole and takes back what is not needed; nil when
 // that does not meet every need.
-func (s *search) roundUp(x []float64) []int {
+func (s *search) roundUp(x []float64, lo []int) []int {
 	counts := make([]int, len(x))
 	for k, v := range x {
 		counts[k] = min(int(math.Ceil(v-1e-7)), s.places[k].Most)
@@ -260,7 +306,7 @@ func (s *search) roundUp(x []float64) []int {
 		return nil
 	}
 	for k := range counts {
-		for counts[k] > 0 {
+		for counts[k] > lo[k] {
 			counts[k]--
 			if !s.met(counts) {
 				counts[k]++

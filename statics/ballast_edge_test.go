@@ -46,6 +46,37 @@ func TestLeastUnitsAreSpread(t *testing.T) {
 	}
 }
 
+// Who gives away one unit of one place at a time is not asked for ever: then every place gets the same,
+// and it is said that fewer might do.
+func TestLeastUnitsCutShort(t *testing.T) {
+	places := []Place{{Unit: 18, Most: 200}, {Unit: 18, Most: 200}, {Unit: 9, Most: 200}}
+	atLeast := func(want []int) func([]int) ([]Need, error) {
+		return func(counts []int) ([]Need, error) {
+			for k, n := range counts {
+				if n < want[k] {
+					gain := make([]float64, len(counts))
+					gain[k] = 1
+					return []Need{{Gain: gain, Least: float64(n + 1)}}, nil
+				}
+			}
+			return nil, nil
+		}
+	}
+	for _, c := range []struct {
+		want, counts []int
+		err          error
+	}{
+		{[]int{10, 5, 7}, []int{10, 5, 7}, nil},
+		{[]int{40, 60, 80}, []int{60, 60, 119}, ErrSearch}, // the same mass in each, to a unit
+		{[]int{40, 60, 201}, nil, ErrSearch},
+	} {
+		counts, ok, err := LeastUnits(places, atLeast(c.want))
+		if !slices.Equal(counts, c.counts) || ok != (c.counts != nil) || !errors.Is(err, c.err) {
+			t.Errorf("at least %v: %v, %v, %v; want %v, %v", c.want, counts, ok, err, c.counts, c.err)
+		}
+	}
+}
+
 // Five places and eight needs take the relaxation through several exchanges, each of which has to
 // keep its costs right for the bound to be one.
 func TestLeastUnitsAmongManyNeeds(t *testing.T) {
