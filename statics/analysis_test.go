@@ -112,3 +112,26 @@ func TestLoneBodies(t *testing.T) {
 		t.Error("poor mix")
 	}
 }
+
+// What cannot move has motions all the same, of nothing, about the centres; and a force on a block that is not
+// there does no work.
+func TestNoCollapse(t *testing.T) {
+	s := &site{}
+	s.column("a", 100, 0, 0, 1, 1, 1, 0.5)
+	s.push(s.column("b", 100, 3, 0, 1, 1, 1, 0.5), Vec{0, 0, -10}, Vec{3, 0, 1})
+	o := analyse(t, &s.Group, &s.Loads, 0, AllLimits)
+	if !o.Factor.Unbounded {
+		t.Fatalf("pressed down: %+v", o.Factor)
+	}
+	for i, m := range o.Collapse.Motions {
+		if want := (Motion{Centre: s.Blocks[i].Centre}); m != want {
+			t.Errorf("block %d: %+v, want %+v", i, m, want)
+		}
+	}
+	c := &Collapse{Motions: []Motion{{Velocity: Vec{1, 0, 0}}}}
+	for block, want := range map[int]float64{Ground: 0, 0: 5, 1: 0} {
+		if p := c.Power(Acting{block, Force{F: Vec{5, 0, 0}}}); p != want {
+			t.Errorf("on block %d: %g W, want %g W", block, p, want)
+		}
+	}
+}

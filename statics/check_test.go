@@ -361,6 +361,17 @@ func TestFactor(t *testing.T) {
 	}
 }
 
+// A lift of 1 N takes a factor of a billion against a billion newtons, the last that is a number.
+func TestLargestFactor(t *testing.T) {
+	for dead, want := range map[float64]Factor{1e9: {Value: 1e9}, 1e9 + 1: {Unbounded: true}} {
+		b := Body{Foot: rectangle(1, 1), Friction: 0.5,
+			Dead: []Force{{F: Vec{0, 0, -dead}}}, Live: []Force{{F: Vec{0, 0, 1}}}}
+		if r := must(t, b); r.Uplift != want {
+			t.Errorf("%g N: lifts off at %+v, want %+v", dead, r.Uplift, want)
+		}
+	}
+}
+
 func TestUnusable(t *testing.T) {
 	good := column(Vec{50, 0, 0}, Vec{0, 0, 2})
 	tests := []struct {

@@ -133,6 +133,9 @@ func TestWithoutTwist(t *testing.T) {
 			At: Vec{weight.At[0], weight.At[1], rapid.Float64Range(0, 5).Draw(t, "height")}}}
 		r := must(t, b)
 		same(t, "turning", r.Turning.Factor, least(r.Overturning[r.WorstEdge].Factor, r.Sliding.Factor))
+		if r.Turning.Torque != 0 {
+			t.Fatalf("rounding counts as a torque of %g N·m", r.Turning.Torque)
+		}
 	})
 }
 

@@ -221,6 +221,14 @@ func TestWords(t *testing.T) {
 			if got := o.Collapse.Words(&s.Group); got != test.want {
 				t.Errorf("%q, want %q; factor %+v, %+v", got, test.want, o.Factor, o.Collapse)
 			}
+			// The fastest block moves at 1, which the share below which a block stays refers to.
+			fastest := 0.0
+			for i, m := range o.Collapse.Motions {
+				fastest = max(fastest, norm(m.Velocity)+norm(m.Spin)*sizes(&s.Group)[i])
+			}
+			if test.want != nothingMoves && !near(fastest, 1, 1e-12) {
+				t.Errorf("the fastest moves at %g, want 1", fastest)
+			}
 			rng := rand.New(rand.NewPCG(51, 52))
 			for range 10 {
 				g, l := shuffled(rng, &s.Group, &s.Loads, false)
