@@ -244,6 +244,16 @@ func TestReactionsRefuse(t *testing.T) {
 			t.Fatalf("body %d: reactions beyond overturning or sliding", i)
 		}
 	}
+	// 1000 N with a friction of 0.4 carry a push of 400 N low down that twists nothing, and no lift of 1000 N.
+	for _, c := range []struct {
+		push Vec
+		want bool
+	}{{Vec{399, 0, 0}, true}, {Vec{0, -401, 0}, false}, {Vec{0, 0, 999}, true}, {Vec{0, 0, 1000}, false}} {
+		b := Body{Foot: rectangle(1, 1), Friction: 0.4, Dead: []Force{{F: Vec{0, 0, -1000}}}, Live: []Force{{F: c.push}}}
+		if _, ok, err := b.Reactions(1); ok != c.want || err != nil {
+			t.Errorf("%g N against 1000 N: reactions %v (%v), want %v", c.push, ok, err, c.want)
+		}
+	}
 }
 
 func TestRectangle(t *testing.T) {

@@ -1,6 +1,9 @@
 package statics
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // A weight just over an edge is held by nothing: it counts as tipping, and a hair inside it stands
 // as long as nothing pushes.
@@ -13,6 +16,29 @@ func TestWeightOverAnEdge(t *testing.T) {
 		r := must(t, b)
 		if worst := r.Overturning[r.WorstEdge]; worst.DeadTips != c.tips || (r.Mechanism() == "does not stand by itself") != c.tips {
 			t.Errorf("weight at %g m of 0.5 m: tips %v, %q", c.x, worst.DeadTips, r.Mechanism())
+		}
+	}
+}
+
+// A load on an edge rests on the two corners of that edge, by the lever; one on a corner rests there.
+func TestReactionsOnEdges(t *testing.T) {
+	foot := rectangle(1, 1)
+	for i, a := range foot {
+		for _, share := range []float64{0, 0.25, 0.5} { // of the edge to the next corner
+			next := foot[(i+1)%4]
+			at := Vec{a[0] + share*(next[0]-a[0]), a[1] + share*(next[1]-a[1]), 1}
+			b := Body{Foot: foot, Friction: 0.5, Dead: []Force{{F: Vec{0, 0, -1024}, At: at}}}
+			forces, ok, err := b.Reactions(0)
+			if !ok || err != nil {
+				t.Fatalf("at %g: %v, %v", at, ok, err)
+			}
+			want := [4]float64{}
+			want[i], want[(i+1)%4] = 1024*(1-share), 1024*share
+			for k, f := range forces {
+				if math.Abs(f[2]-want[k]) > 1e-6 || f[0] != 0 || f[1] != 0 {
+					t.Errorf("weight at %g: %g N on corner %d, want %g N upright", at, f, k, want[k])
+				}
+			}
 		}
 	}
 }
