@@ -250,8 +250,16 @@ func TestReactionsRefuse(t *testing.T) {
 		want bool
 	}{{Vec{399, 0, 0}, true}, {Vec{0, -401, 0}, false}, {Vec{0, 0, 999}, true}, {Vec{0, 0, 1000}, false}} {
 		b := Body{Foot: rectangle(1, 1), Friction: 0.4, Dead: []Force{{F: Vec{0, 0, -1000}}}, Live: []Force{{F: c.push}}}
-		if _, ok, err := b.Reactions(1); ok != c.want || err != nil {
+		forces, ok, err := b.Reactions(1)
+		if ok != c.want || err != nil {
 			t.Errorf("%g N against 1000 N: reactions %v (%v), want %v", c.push, ok, err, c.want)
+		}
+		left := add(c.push, Vec{0, 0, -1000})
+		for _, f := range forces {
+			left = add(left, f)
+		}
+		if ok && norm(left) > 1e-9 {
+			t.Errorf("%g N against 1000 N: %g N left over", c.push, left)
 		}
 	}
 }
@@ -350,6 +358,7 @@ func TestSlidingLimits(t *testing.T) {
 		{"against a standing push", 0.5, Vec{-50, 0, -100}, Vec{1, 0, 0}, Factor{Value: 100}},
 		{"across a standing push", 0.5, Vec{30, 0, -100}, Vec{0, 1, 0}, Factor{Value: 40}},
 		{"on the limit already", 0.5, Vec{50, 0, -100}, Vec{1, 0, 0}, Factor{}},
+		{"forces of which the squares vanish", 0.5, Vec{0, 0, -1e-170}, Vec{1e-170, 0, 0}, Factor{Value: 0.5}},
 		{"beyond reckoning", 0.5, Vec{0, 0, -100}, Vec{1e-9, 0, 0}, unbounded},
 	}
 	for _, test := range tests {
@@ -439,6 +448,26 @@ func TestHull(t *testing.T) {
 	}
 }
 
+// A corner stands out by more than 1e-9 of the foot's size, wherever the foot is, or it is left out.
+func TestHullFarAway(t *testing.T) {
+	for _, at := range [][2]float64{{0, 0}, {1000, 1000}, {-1000, 1000}} {
+		for out, want := range map[float64]int{1e-7: 5, 1e-10: 4, -1e-7: 4} {
+			x, y := at[0], at[1]
+			hull, err := Hull([][2]float64{{x - 0.5, y - 0.5}, {x, y - 0.5 - out}, {x + 0.5, y - 0.5}, {x + 0.5, y + 0.5}, {x - 0.5, y + 0.5}})
+			if err != nil || len(hull) != want {
+				t.Errorf("about %g, a corner out by %g m: %v (%v), want %d corners", at, out, hull, err, want)
+			}
+		}
+		// A triangle of less than a micrometre is no foot; one of two is.
+		for size, want := range map[float64]error{0.5e-6: ErrFoot, 2e-6: nil} {
+			_, err := Hull([][2]float64{at, {at[0] + size, at[1]}, {at[0], at[1] + size}})
+			if !errors.Is(err, want) {
+				t.Errorf("%g m at %g: %v, want %v", size, at, err, want)
+			}
+		}
+	}
+}
+
 func TestGravity(t *testing.T) {
 	// A slope of 3 in 4 has the sine 3/5 and the cosine 4/5.
 	g := Gravity(0.75, 0)
@@ -460,5 +489,8 @@ func TestCompass(t *testing.T) {
 		if !near(got, b, 1e-9) || compass(got) != want {
 			t.Errorf("%g: %g %s, want %s", b, got, compass(got), want)
 		}
+	}
+	if b := bearing([2]float64{-1e-15, 1}); b != 0 {
+		t.Errorf("a hair west of north: %g, want 0", b)
 	}
 }

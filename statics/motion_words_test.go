@@ -249,3 +249,15 @@ func TestWordsOfSeveral(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// Below a thousandth of the greatest speed a block stays, whatever the size of the motion.
+func TestMoving(t *testing.T) {
+	for _, size := range []float64{1e-3, 1, 1e3} {
+		y := make([]float64, 18)
+		y[4], y[6], y[14] = size, -0.002*size, 0.0005*size // a spin, and two velocities
+		moving := (&part{programme: &programme{blocks: 3}}).moving(y)
+		if !moving[0] || !moving[1] || moving[2] {
+			t.Errorf("at %g: %v, want the third to stay", size, moving)
+		}
+	}
+}

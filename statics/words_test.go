@@ -209,6 +209,12 @@ func TestWords(t *testing.T) {
 				Points: []Vec{{0.15, -1, 0}, {0.15, 1, 0}, {0.15, 1, 2}, {0.15, -1, 2}}})
 			s.push(west, Vec{10, 0, 0}, Vec{0, 0, 2})
 		}, "west wall overturns about its east edge; east wall overturns about its east edge"},
+		{"a heavy block sinks by one on rock", func(s *site) {
+			s.column("on rock", 100, 5, 0, 1, 1, 0.5, 0.3)
+			b := s.column("on clay", 1000, 0, 0, 1, 1, 0.5, 0.3)
+			s.Contacts[b].Bearing = 3000
+			s.push(b, Vec{0, 0, -10}, Vec{0, 0, 1})
+		}, "on clay sinks"},
 		{"no push at all", func(s *site) {
 			s.push(s.column("", 100, 0, 0, 1, 1, 2, 0.3), Vec{0, 0, 0}, Vec{0, 0, 1})
 		}, "nothing applied can move it"},
