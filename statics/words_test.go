@@ -236,7 +236,7 @@ func TestWords(t *testing.T) {
 				t.Errorf("the fastest moves at %g, want 1", fastest)
 			}
 			rng := rand.New(rand.NewPCG(51, 52))
-			for range 10 {
+			for range 40 {
 				g, l := shuffled(rng, &s.Group, &s.Loads, false)
 				p := analyse(t, g, l, 0, AllLimits)
 				if got := p.Collapse.Words(g); got != test.want {
