@@ -42,3 +42,21 @@ func TestReactionsOnEdges(t *testing.T) {
 		}
 	}
 }
+
+// Of any length, down to the least and up to the greatest numbers, a vector has its direction at length 1;
+// without length it is up.
+func TestUnit(t *testing.T) {
+	least, most := math.SmallestNonzeroFloat64, math.MaxFloat64
+	for _, c := range []struct{ a, want Vec }{
+		{Vec{3, 0, 4}, Vec{0.6, 0, 0.8}},
+		{Vec{3e-150, 4e-150, 0}, Vec{0.6, 0.8, 0}},
+		{Vec{0, -3e150, 4e150}, Vec{0, -0.6, 0.8}},
+		{Vec{least, least, 0}, Vec{math.Sqrt(0.5), math.Sqrt(0.5), 0}},
+		{Vec{0, 0, -most}, Vec{0, 0, -1}},
+		{Vec{}, Vec{0, 0, 1}},
+	} {
+		if got := unit(c.a); norm(sub(got, c.want)) > 1e-15 {
+			t.Errorf("%g: %g, want %g", c.a, got, c.want)
+		}
+	}
+}

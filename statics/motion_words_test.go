@@ -194,6 +194,8 @@ func TestWordsOfSeveral(t *testing.T) {
 		want    string
 	}{
 		{"the faster first", []Motion{east(0.5), north(1)}, nil, "b1 slides to the north; b0 slides to the east"},
+		// A corner of the foot is √0.75 = 0.87 m from the centre.
+		{"turning counts at the farthest joint", []Motion{{Spin: Vec{0, 0, 1}}, east(1)}, nil, "b1 slides to the east; b0 turns on its foot"},
 		{"equals as they come", []Motion{north(1), east(1), north(-1)}, nil,
 			"b0 slides to the north; b1 slides to the east; b2 slides to the south"},
 		{"one that moves at half a thousandth stays", []Motion{east(1), north(0.0005)}, nil, "b0 slides to the east"},
