@@ -78,6 +78,26 @@ func TestEachLimitByHand(t *testing.T) {
 				}
 			})
 		}
+		t.Run(c.why+", asked at the factor", func(t *testing.T) {
+			s := cube(c.friction)
+			weigh(s)
+			c.do(s)
+			a, err := NewAnalysis(&s.Group, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			f := c.want[AllLimits].Value
+			for by, want := range map[float64]bool{0: true, 0.5: true, 1 - 1e-7: true, 1 + 1e-7: false, 2: false, 1e6: false} {
+				if got, err := a.Carries(&s.Loads, f*by); got != want || err != nil {
+					t.Errorf("%g times the factor: carried %v (%v), want %v", by, got, err, want)
+				}
+				var basis Basis
+				o, carried, err := a.Seek(&s.Loads, f*by, &basis)
+				if carried != want || err != nil || !carried && (!sameFactor(o.Factor, times(f), 1e-9) || !o.Certificate.OK) {
+					t.Errorf("sought from %g times the factor: carried %v, %+v (%v), want %v, %g", by, carried, o.Factor, err, want, f)
+				}
+			}
+		})
 	}
 }
 

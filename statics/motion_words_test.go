@@ -39,6 +39,7 @@ func TestWordsOfMotions(t *testing.T) {
 		{"all corners sink", 0, Vec{0, 0, -1}, Vec{}, nil, "sinks"},
 		{"they slide by a hundredth of that: not named", 0, Vec{0.01, 0, -1}, Vec{}, nil, "sinks"},
 		{"by a tenth of it", 0, Vec{0.1, 0, -1}, Vec{}, nil, "slides to the east"},
+		{"slow, and rises by a tenth of that", 0, Vec{0, 0.01, 0.001}, Vec{}, nil, "lifts off"},
 		{"on a way that rises", 0.5, Vec{0, -1, 0.5}, Vec{}, nil, "slides to the south"},
 		{"rises beyond what sliding brings", 0.5, Vec{0, -1, 0.6}, Vec{}, nil, "lifts off"},
 		// A corner is √½ = 0.707 m from the middle.
@@ -220,6 +221,20 @@ func TestWordsOfSeveral(t *testing.T) {
 				s.Contacts = s.Contacts[1:]
 				s.link(Bolt, "bolt", 1, 0, Vec{0, 0, 0.5}, Vec{1, 0, 0}, 9, 9, 9)
 			}, "b1 slides to the east; b0 swings; the bolt bolt is crushed"},
+		{"several links give", []Motion{{Velocity: Vec{0.5, 0, 0}, Spin: Vec{0, 0, 1}}, east(1)},
+			func(s *site) {
+				s.Contacts = s.Contacts[1:]
+				for _, name := range []string{"1", "2"} {
+					s.link(Bolt, name, 1, 0, Vec{0, 0, 0.5}, Vec{-1, 0, 0}, 9, 9, 9)
+				}
+				s.link(Strap, "", 1, Ground, Vec{3, 0, 1}, Vec{0, 1, 0}, 9, 9, 9)
+			}, "b1 slides to the east; b0 swings; the bolts 1 and 2 are pulled off; a strap is sheared"},
+		// Turning opposite ways they go together where they meet, 1.5 m from either middle, and on nothing that stands.
+		{"what hangs on what hangs is not led", []Motion{{Spin: Vec{0, 0, 1}}, {Spin: Vec{0, 0, -1}}, east(1)},
+			func(s *site) {
+				s.Contacts = s.Contacts[2:]
+				s.link(Bolt, "", 0, 1, Vec{1.5, 0, 0.5}, Vec{}, 9, 9, 9)
+			}, "b2 slides to the east; b0 swings; b1 swings"},
 		{"two go along", []Motion{{Velocity: Vec{1, 0, 0}, Spin: Vec{0, 0, 1}}, {Velocity: Vec{1, 0, 0}, Spin: Vec{0, 0, -1}}, east(1)},
 			func(s *site) {
 				s.Contacts = s.Contacts[2:]
