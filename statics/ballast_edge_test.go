@@ -207,9 +207,12 @@ func TestLeastUnitsAtTheBound(t *testing.T) {
 }
 
 // What cannot be better is not searched: of 41 counts in each of five and six places, some hundreds of millions
-// and more, it takes fewer than 300 relaxations to settle on one.
+// and more, it takes fewer than 300 relaxations to settle on one, whatever the needs are measured in.
 func TestLeastUnitsSearchesLittle(t *testing.T) {
-	for _, c := range []struct{ places, needs int }{{5, 3}, {5, 12}, {6, 6}, {6, 12}} {
+	for _, c := range []struct {
+		places, needs int
+		scale         float64
+	}{{5, 3, 1}, {5, 12, 1e-12}, {6, 6, 1}, {6, 12, 1}, {6, 12, 1e-12}, {6, 12, 1e9}} {
 		rng := rand.New(rand.NewPCG(12, 1))
 		places := make([]Place, c.places)
 		most := make([]int, c.places)
@@ -218,15 +221,46 @@ func TestLeastUnitsSearchesLittle(t *testing.T) {
 		}
 		needs := make([]Need, c.needs)
 		for i := range needs {
-			needs[i].Least = (80 + 20*rng.Float64()) * float64(c.places)
+			needs[i].Least = (80 + 20*rng.Float64()) * float64(c.places) * c.scale
 			for range places {
-				needs[i].Gain = append(needs[i].Gain, 25*rng.Float64()-3)
+				needs[i].Gain = append(needs[i].Gain, (25*rng.Float64()-3)*c.scale)
 			}
 		}
 		s := newSearch(places, needs)
 		s.branch(make([]int, c.places), most)
 		if s.lost || s.counts == nil || s.nodes > 300 {
-			t.Errorf("%d places, %d needs: %v after %d relaxations, lost %v", c.places, c.needs, s.counts, s.nodes, s.lost)
+			t.Errorf("%d places, %d needs of %g: %v after %d relaxations, lost %v", c.places, c.needs, c.scale, s.counts, s.nodes, s.lost)
+		}
+	}
+	// 21 by units of 2 takes 11 of them: the bound of 10.5 is raised to that, and the first answer is the best.
+	s := newSearch(parity(8))
+	s.branch(make([]int, 8), []int{9, 9, 9, 9, 9, 9, 9, 9})
+	if s.total(s.counts) != 11*s.cost[0] || s.nodes > 3 {
+		t.Errorf("%v after %d relaxations, want 11 units after three", s.counts, s.nodes)
+	}
+}
+
+// parity is places of nine units alike, and the need of 21 where each unit gives 2.
+func parity(n int) ([]Place, []Need) {
+	places, need := make([]Place, n), Need{Least: 21}
+	for k := range places {
+		places[k] = Place{Unit: 10, Most: 9}
+		need.Gain = append(need.Gain, 2)
+	}
+	return places, []Need{need}
+}
+
+// That no whole units give 21 and no more, where each gives 2, is found by trying: in two places that ends, in
+// nine it takes too long, and that is said.
+func TestLeastUnitsGivesUp(t *testing.T) {
+	for n, want := range map[int]error{2: nil, 9: ErrSearch} {
+		places, needs := parity(n)
+		atMost := Need{Least: -21}
+		for range places {
+			atMost.Gain = append(atMost.Gain, -2)
+		}
+		if counts, ok, err := LeastUnits(places, needsOf(append(needs, atMost))); ok || err != want {
+			t.Errorf("%d places: %v, %v, %v; want %v", n, counts, ok, err, want)
 		}
 	}
 }
