@@ -60,3 +60,16 @@ func TestUnit(t *testing.T) {
 		}
 	}
 }
+
+// Forces that cancel but for rounding twist nothing, however large they are.
+func TestRoundingTwistsNothing(t *testing.T) {
+	at := Vec{1, 0, 1}
+	b := column(Vec{0, 100.1, 0}, at)
+	b.Live = append(b.Live, Force{F: Vec{0, 200.2, 0}, At: at}, Force{F: Vec{0, -300.3, 0}, At: at})
+	if left := sum(b.Live, [2]float64{}).t; left == 0 {
+		t.Fatal("nothing is left of them: the test shows nothing")
+	}
+	if r := must(t, b); !r.Turning.Factor.Unbounded || r.Turning.Torque != 0 {
+		t.Errorf("%+v, want neither a factor nor a torque", r.Turning)
+	}
+}
