@@ -91,8 +91,7 @@ func TestEachLimitByHand(t *testing.T) {
 				if got, err := a.Carries(&s.Loads, f*by); got != want || err != nil {
 					t.Errorf("%g times the factor: carried %v (%v), want %v", by, got, err, want)
 				}
-				var basis Basis
-				o, carried, err := a.Seek(&s.Loads, f*by, &basis)
+				o, carried, err := a.Seek(&s.Loads, f*by)
 				if carried != want || err != nil || !carried && (!sameFactor(o.Factor, times(f), 1e-9) || !o.Certificate.OK) {
 					t.Errorf("sought from %g times the factor: carried %v, %+v (%v), want %v, %g", by, carried, o.Factor, err, want, f)
 				}
