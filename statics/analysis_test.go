@@ -135,3 +135,35 @@ func TestNoCollapse(t *testing.T) {
 		}
 	}
 }
+
+// What makes a search over many loads quick: nine blocks take some eighty pivots from nothing to their factor; the
+// next direction takes a few from the last one, and a round of sixteen directions none when it is asked again.
+func TestFewPivots(t *testing.T) {
+	s := portal()
+	a, err := NewAnalysis(&s.Group, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := Loads{Dead: s.Dead}
+	solved, sought := 0, [3]int{}
+	for round := range sought {
+		for n := range 16 {
+			turned(&l, s.Live, 2*math.Pi*float64(n)/16)
+			o, carried, err := a.Seek(&l, 0.5)
+			if err != nil || !carried {
+				t.Fatalf("direction %d: %+v, %v", n, o.Factor, err)
+			}
+			sought[round] += o.Iterations
+			if round > 0 {
+				continue
+			}
+			if o, err = a.Solve(&l, AllLimits); err != nil || !o.Certificate.OK {
+				t.Fatalf("direction %d: %+v, %v", n, o.Certificate, err)
+			}
+			solved += o.Iterations
+		}
+	}
+	if solved > 16*100 || sought[0] == 0 || sought[0] > 16*8 || sought[1] > 0 || sought[2] > 0 {
+		t.Errorf("sixteen directions: %d pivots to their factors; asked three times what they carry, %d", solved, sought)
+	}
+}
