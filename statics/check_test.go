@@ -248,7 +248,7 @@ func TestReactionsRefuse(t *testing.T) {
 	for _, c := range []struct {
 		push Vec
 		want bool
-	}{{Vec{399, 0, 0}, true}, {Vec{0, -401, 0}, false}, {Vec{0, 0, 999}, true}, {Vec{0, 0, 1000}, false}} {
+	}{{Vec{399, 0, 0}, true}, {Vec{0, -399, 0}, true}, {Vec{0, -401, 0}, false}, {Vec{0, 0, 999}, true}, {Vec{0, 0, 1000}, false}} {
 		b := Body{Foot: rectangle(1, 1), Friction: 0.4, Dead: []Force{{F: Vec{0, 0, -1000}}}, Live: []Force{{F: c.push}}}
 		forces, ok, err := b.Reactions(1)
 		if ok != c.want || err != nil {
