@@ -226,14 +226,15 @@ func TestLeastUnitsSearchesLittle(t *testing.T) {
 				needs[i].Gain = append(needs[i].Gain, (25*rng.Float64()-3)*c.scale)
 			}
 		}
-		s := newSearch(places, needs)
+		s := newSearch(places, needs, maxNodes)
 		s.branch(make([]int, c.places), most)
 		if s.lost || s.counts == nil || s.nodes > 300 {
 			t.Errorf("%d places, %d needs of %g: %v after %d relaxations, lost %v", c.places, c.needs, c.scale, s.counts, s.nodes, s.lost)
 		}
 	}
 	// 21 by units of 2 takes 11 of them: the bound of 10.5 is raised to that, and the first answer is the best.
-	s := newSearch(parity(8))
+	places, needs := parity(8)
+	s := newSearch(places, needs, maxNodes)
 	s.branch(make([]int, 8), []int{9, 9, 9, 9, 9, 9, 9, 9})
 	if s.total(s.counts) != 11*s.cost[0] || s.nodes > 3 {
 		t.Errorf("%v after %d relaxations, want 11 units after three", s.counts, s.nodes)
@@ -259,8 +260,44 @@ func TestLeastUnitsGivesUp(t *testing.T) {
 		for range places {
 			atMost.Gain = append(atMost.Gain, -2)
 		}
-		if counts, ok, err := LeastUnits(places, needsOf(append(needs, atMost))); ok || err != want {
+		if counts, ok, err := LeastUnits(places, needsOf(append(needs, atMost))); ok || !errors.Is(err, want) {
 			t.Errorf("%d places: %v, %v, %v; want %v", n, counts, ok, err, want)
 		}
+	}
+	// Units that are nearly alike leave room below 11 of them: what was found is given, and that fewer might do.
+	places, needs := parity(9)
+	places[8].Unit = 10.001
+	counts, ok, err := LeastUnits(places, needsOf(needs))
+	if s := (search{needs: needs}); !ok || !errors.Is(err, ErrSearch) || !s.met(counts) {
+		t.Errorf("%v, %v, %v; want counts that meet 21, and that the search was cut short", counts, ok, err)
+	}
+}
+
+// 10 from gains of 2 and 4 asks for all that 5 or less from gains of 1 and 2 or more asks for.
+func TestImpliedNeeds(t *testing.T) {
+	n := &Need{Gain: []float64{2, 4}, Least: 10}
+	for _, c := range []struct {
+		other Need
+		want  bool
+	}{
+		{Need{[]float64{1, 2}, 5}, true},
+		{Need{[]float64{1, 2}, 4}, true},
+		{Need{[]float64{1.5, 3}, 5}, true},
+		{Need{[]float64{1, 2}, 5.1}, false},
+		{Need{[]float64{0.9, 3}, 5}, false},
+		{Need{[]float64{3, 1.9}, 5}, false}, // two and a half of the second meet 10, and not this
+		{Need{[]float64{1, 2}, 0}, false},   // met by nothing: not worth asking
+	} {
+		if got := n.implies(&c.other); got != c.want {
+			t.Errorf("%+v implies %+v: %v, want %v", *n, c.other, got, c.want)
+		}
+	}
+	if met := (&Need{Gain: []float64{2, 4}, Least: -1}); met.implies(n) {
+		t.Error("a need that is met by nothing implies another")
+	}
+	// Of 10, of what it implies, and of another, that which is missed by more comes first.
+	list := sharpest([]Need{{[]float64{1, 2}, 4}, {[]float64{0, 8}, 16}, *n}, []int{1, 1})
+	if len(list) != 2 || list[0].Least != 16 || list[1].Least != 10 {
+		t.Errorf("%+v, want those of 16 and 10", list)
 	}
 }

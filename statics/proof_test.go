@@ -222,9 +222,11 @@ func TestGapOfFactors(t *testing.T) {
 		{"no live load drives it", Vec{0, 1, 0}, 20, 2, 1},
 		{"live loads hold it", Vec{-1, 0, 0}, 20, 2, 1},
 	} {
-		along.Motions[0].Velocity = c.motion
-		if got := gap(along, l, c.dissipated, c.factor); math.Abs(got-c.want) > 1e-12 {
-			t.Errorf("%s: %g, want %g", c.why, got, c.want)
+		for _, size := range []float64{1, 1e-8, 1e8} { // that of a motion has no meaning
+			along.Motions[0].Velocity = scaled(c.motion, size)
+			if got := gap(along, l, c.dissipated*size, c.factor); math.Abs(got-c.want) > 1e-12 {
+				t.Errorf("%s, at %g: %g, want %g", c.why, size, got, c.want)
+			}
 		}
 	}
 }

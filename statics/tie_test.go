@@ -174,3 +174,43 @@ func TestCornersNextToALine(t *testing.T) {
 		}
 	}
 }
+
+// A basis that has gone bad gives no proof, and so others are tried.
+func TestSpoiltBasis(t *testing.T) {
+	s := cube(0.3)
+	s.Dead[0].F = Vec{0, 0, -1000}
+	s.push(0, Vec{100, 0, 0}, Vec{0, 0, 1}) // slides at 3
+	for what, spoil := range map[string]func(*simplex){
+		"an inverse of no numbers": func(b *simplex) { b.inv[0] = math.NaN() },
+		"an inverse of nothing":    func(b *simplex) { clear(b.inv) },
+		"an inverse of twice that": func(b *simplex) {
+			for i := range b.inv {
+				b.inv[i] *= 2
+			}
+		},
+	} {
+		for name, ask := range map[string]func(*Analysis) (float64, bool, error){
+			"Solve": func(a *Analysis) (float64, bool, error) {
+				o, err := a.Solve(&s.Loads, AllLimits)
+				return o.Factor.Value, o.Certificate.OK, err
+			},
+			"Carries": func(a *Analysis) (float64, bool, error) {
+				carried, err := a.Carries(&s.Loads, 2.9)
+				return 3, carried, err
+			},
+			"Seek": func(a *Analysis) (float64, bool, error) {
+				o, carried, err := a.Seek(&s.Loads, 4)
+				return o.Factor.Value, o.Certificate.OK && !carried, err
+			},
+		} {
+			a, err := NewAnalysis(&s.Group, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			spoil(a.part(AllLimits).home)
+			if factor, ok, err := ask(a); !near(factor, 3, 1e-9) || !ok || err != nil {
+				t.Errorf("%s, %s: %g, %v, %v; want 3 and a proof", what, name, factor, ok, err)
+			}
+		}
+	}
+}
