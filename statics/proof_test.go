@@ -86,8 +86,10 @@ func TestForcesOutOfBalance(t *testing.T) {
 	} {
 		g, l, o := carriedCube()
 		c.do(l, o)
-		if residual, _ := balance(g, SlidingOnly, l, c.factor, o); math.Abs(residual-c.want) > 1e-12 {
-			t.Errorf("%s: residual %g, want %g", c.why, residual, c.want)
+		for only := range limits {
+			if residual, _ := balance(g, only, l, c.factor, o); math.Abs(residual-c.want) > 1e-12 {
+				t.Errorf("%s, limit %d: residual %g, want %g", c.why, only, residual, c.want)
+			}
 		}
 	}
 	// An urn of 1000 N that a torque of -30 N·m turns, on a plinth of 1000 N that may not turn: 30 N·m go from the
