@@ -58,3 +58,18 @@ func TestSameJoints(t *testing.T) {
 		}
 	}
 }
+
+// Two forces in a programme: with the sign of a right-hand side, moments about the centre over the size of the
+// block, and their sizes added up. (1, 0, 0) x (3, -4, 1) = (0, -1, -4).
+func TestLoadOfForces(t *testing.T) {
+	g := &Group{Blocks: []Block{{Centre: Vec{5, 5, 5}}, {Centre: Vec{0, 0, 1}}}}
+	p := &programme{blocks: 2, size: []float64{1, 2}}
+	rows := []float64{9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9}
+	size := p.load(g, []Acting{{1, Force{F: Vec{3, -4, 1}, At: Vec{1, 0, 1}}}, {0, Force{F: Vec{0, 0, -7}, At: Vec{5, 5, 0}}}}, rows)
+	if want := []float64{0, 0, 7, 0, 0, 0, -3, 4, -1, 0, 0.5, 2}; !slices.Equal(rows, want) {
+		t.Errorf("%g, want %g", rows, want)
+	}
+	if want := 3 + 4 + 1 + 0 + 0.5 + 2 + 7; size != want {
+		t.Errorf("size %g, want %g", size, want)
+	}
+}
