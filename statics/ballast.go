@@ -225,7 +225,7 @@ func (s *search) even() (nodes int) {
 	for hi-lo > 1 {
 		mid := (lo + hi) / 2
 		t := newSearch(s.places, s.needs, fewNodes)
-		t.best = s.best * (1 + 1e-9)
+		t.best = s.best + (s.cost[0]-s.places[0].Unit)/2 // less than one more unit costs
 		least, most := make([]int, len(s.places)), make([]int, len(s.places))
 		for k, p := range s.places {
 			most[k] = min(p.Most, int(float64(mid)*unit/p.Unit+1e-9))
