@@ -446,6 +446,11 @@ func TestHull(t *testing.T) {
 			t.Errorf("normal %d: %g, want %g", i, got, want)
 		}
 	}
+	for i, got := range OutwardNormals([][2]float64{{0, 0}, {0, 0}, {1, 0}, {0, 1}}) { // the first edge has no length
+		if math.IsNaN(got) {
+			t.Errorf("normal %d of a corner twice is no number", i)
+		}
+	}
 }
 
 // A corner stands out by more than 1e-9 of the foot's size, wherever the foot is, or it is left out.
