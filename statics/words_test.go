@@ -178,6 +178,11 @@ func TestWords(t *testing.T) {
 			b := s.column("", 100, 0, 0, 1, 1, 0.5, 0.3)
 			s.Dead[0].Force = Weight("", 100, s.Blocks[b].Centre, Gravity(0.5, -math.Pi/2))
 		}, "slides to the south"},
+		{"pushed down a slope", func(s *site) {
+			b := s.column("", 100, 0, 0, 1, 1, 0.5, 0.3)
+			s.Dead[0].Force = Weight("", 100, s.Blocks[b].Centre, Gravity(0.1, -math.Pi/2))
+			s.push(b, Vec{0, -10, 0}, s.Blocks[b].Centre)
+		}, "slides to the south"},
 		{"soft ground under a heavy block", func(s *site) {
 			b := s.column("", 1000, 0, 0, 1, 1, 0.5, 0.3)
 			s.Contacts[b].Bearing = 3000
