@@ -202,6 +202,9 @@ func TestWordsOfSeveral(t *testing.T) {
 		{"one that moves at half a thousandth stays", []Motion{east(1), north(0.0005)}, nil, "b0 slides to the east"},
 		{"one at two thousandths does not", []Motion{east(1), north(0.002)}, nil, "b0 slides to the east; b1 slides to the north"},
 		{"two that move alike are one", []Motion{east(1), north(0.5), east(1)}, nil, "b0 and b2 slide to the east; b1 slides to the north"},
+		// Half a thousandth of a turn is five thousandths of the slide at 10 m.
+		{"apart at the farthest joint they are two", []Motion{east(1), {Velocity: Vec{1, 0, 0}, Spin: Vec{0, 0, 0.0005}}},
+			func(s *site) { s.Guys = []Guy{{Of: 1, At: Vec{3, 10, 0.5}}} }, "b1 slides to the east; b0 slides to the east"},
 		{"a tenth apart they are two", []Motion{east(1), east(0.9)}, nil, "b0 slides to the east; b1 slides to the east"},
 		// Nothing ties b0 to what moves, so it falls by itself and is told of last, though it is the fastest.
 		{"what hangs comes last", []Motion{{Velocity: Vec{0, 0, -2}}, east(1)},
