@@ -47,6 +47,7 @@ func TestWordsOfMotions(t *testing.T) {
 		{"turns at 0.57 of the slide", 0, Vec{1, 0, 0}, Vec{0, 0, 0.8}, nil, "turns on its foot"},
 		{"turns at 0.42 of the slide", 0, Vec{1, 0, 0}, Vec{0, 0, 0.6}, nil, "slides to the east, turning"},
 		{"turns at 0.14 of the slide", 0, Vec{-1, 0, 0}, Vec{0, 0, -0.2}, nil, "slides to the west, turning"},
+		{"turns at 0.14 of half that slide", 0, Vec{0.5, 0, 0}, Vec{0, 0, 0.1}, nil, "slides to the east, turning"},
 		{"turns at 0.07 of the slide: not named", 0, Vec{1, 0, 0}, Vec{0, 0, 0.1}, nil, "slides to the east"},
 		{"down a wall", 0, Vec{0, 0, -1}, Vec{}, leaning, "slides down"},
 		{"up a wall", 0, Vec{0, 0.5, 1}, Vec{}, leaning, "slides up"},
@@ -156,6 +157,16 @@ func TestWordsOfLinks(t *testing.T) {
 		if got := collapse(&s.Group, Motion{Velocity: c.v}).Words(&s.Group); got != c.want {
 			t.Errorf("%s: %q, want %q", c.why, got, c.want)
 		}
+	}
+	// Links of two kinds, or that give in two ways, are told apart.
+	s := cube(0)
+	for _, kind := range []LinkKind{Bolt, Hinge} {
+		s.link(kind, "h", 0, Ground, Vec{}, Vec{0, 0, -1}, 9, 0, 0)
+		s.link(kind, "v", 0, Ground, Vec{}, Vec{0, 1, 0}, 9, 0, 9)
+	}
+	if got, want := collapse(&s.Group, Motion{Velocity: Vec{0, 0, 1}}).Words(&s.Group), "lifts off and pulls the bolt h off"+
+		" and shears the bolt v and pulls the hinge h off and shears the hinge v"; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 	for _, c := range []struct {
 		v     Vec
