@@ -150,6 +150,7 @@ func TestWordsOfLinks(t *testing.T) {
 		{"closes without strength that way", Vec{0, 0, -1}, 9, 0, 9, "sinks"},
 		{"opens and slides, takes more up by sliding", Vec{0.5, 0, 1}, 10, 0, 30, "lifts off and shears the bolt b"},    // 15 W to 10 W
 		{"opens and slides, takes more up by opening", Vec{0.5, 0, 1}, 20, 0, 30, "lifts off and pulls the bolt b off"}, // 15 W to 20 W
+		{"opens four times as fast", Vec{0.5, 0, 4}, 10, 0, 30, "lifts off and pulls the bolt b off"},                   // 15 W to 40 W
 		{"does not break across", Vec{0.5, 0, 1}, 20, 0, noLimit, "lifts off and pulls the bolt b off"},
 	} {
 		s := cube(0)
