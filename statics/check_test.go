@@ -230,6 +230,34 @@ func TestReactions(t *testing.T) {
 	}
 }
 
+// Where turning governs, its factor is all that the corners carry: a hundred-billionth more is not carried, or no more
+// than that share of the friction is left.
+func TestTurningLeavesNothing(t *testing.T) {
+	rng := rand.New(rand.NewPCG(14, 3))
+	tried := 0
+	for i := range 1000 {
+		b := randomBody(rng)
+		b.Friction *= math.Pow(10, -2*rng.Float64())
+		for k := range b.Dead {
+			b.Dead[k].F[0], b.Dead[k].F[1] = 0, 0
+		}
+		r := must(t, b)
+		if mode, _ := r.Governing(); mode != Turning || r.Turning.Factor.Value == 0 {
+			continue
+		}
+		tried++
+		k := contact{r.Hull, r.Hull[0], b.Friction}
+		dead, live := sum(b.Dead, k.origin), sum(b.Live, k.origin)
+		at := k.margin(dead.plus(r.Turning.Factor.Value, live))
+		if beyond := k.margin(dead.plus(r.Turning.Factor.Value*(1+1e-11), live)); at < 0 || at > 1e-11*b.Friction*dead.n && beyond >= 0 {
+			t.Errorf("body %d: of %g N of friction %g N are left at the factor, %g N beyond", i, b.Friction*dead.n, at, beyond)
+		}
+	}
+	if tried < 100 {
+		t.Errorf("turning governs only %d bodies", tried)
+	}
+}
+
 // TestReactionsRefuse checks that loads beyond any mode get no reactions.
 func TestReactionsRefuse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
