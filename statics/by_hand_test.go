@@ -169,3 +169,38 @@ func TestForcesByHand(t *testing.T) {
 		}
 	}
 }
+
+// A group that hangs by one link or one rope is refitted with one of twice the strength: (6000 - 1000) / 100.
+func TestRefitByHand(t *testing.T) {
+	for what, hang := range map[string]func(s *site, strength float64){
+		"link": func(s *site, strength float64) {
+			s.link(Bolt, "", 0, Ground, Vec{0, 0, 1}, Vec{0, 0, 1}, strength, 0, 0)
+		},
+		"rope": func(s *site, strength float64) { s.Guys = []Guy{{"", 0, Vec{0, 0, 1}, Vec{0, 0, 9}, strength}} },
+	} {
+		hung := func(strength float64) *site {
+			s := cube(0)
+			s.Dead[0].F = Vec{0, 0, -1000}
+			s.Contacts = nil
+			s.push(0, Vec{0, 0, -100}, Vec{})
+			hang(s, strength)
+			return s
+		}
+		weak, strong := hung(3000), hung(6000)
+		a, err := NewAnalysis(&weak.Group, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range []struct {
+			s    *site
+			want float64
+		}{{weak, 20}, {strong, 50}, {weak, 20}} {
+			if err := a.Refit(&c.s.Group); err != nil {
+				t.Fatal(err)
+			}
+			if o, err := a.Solve(&c.s.Loads, AllLimits); err != nil || !o.Certificate.OK || !sameFactor(o.Factor, times(c.want), 1e-9) {
+				t.Errorf("%s: %+v, %+v, %v; want %g", what, o.Factor, o.Certificate, err, c.want)
+			}
+		}
+	}
+}
