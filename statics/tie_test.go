@@ -268,5 +268,16 @@ func TestBasisAfterPivots(t *testing.T) {
 				t.Errorf("column %d has the reduced cost %g, want %g", j, left, want)
 			}
 		}
+		// A motion is a row of the inverse: it moves one basic column and no other.
+		for r := range s.m {
+			for _, sign := range []float64{1, -1} {
+				s.releases(r, sign)
+				for i, j := range s.base {
+					if got, want := s.product(s.motion, j), map[bool]float64{true: sign}[i == r]; math.Abs(got-want) > 1e-12 {
+						t.Fatalf("the motion of row %d moves basic column %d by %g, want %g", r, i, got, want)
+					}
+				}
+			}
+		}
 	}
 }
