@@ -112,3 +112,64 @@ func TestLoneBodies(t *testing.T) {
 		t.Error("poor mix")
 	}
 }
+
+// What cannot move has motions all the same, of nothing, about the centres; and a force on a block that is not
+// there does no work.
+func TestNoCollapse(t *testing.T) {
+	s := &site{}
+	s.column("a", 100, 0, 0, 1, 1, 1, 0.5)
+	s.push(s.column("b", 100, 3, 0, 1, 1, 1, 0.5), Vec{0, 0, -10}, Vec{3, 0, 1})
+	o := analyse(t, &s.Group, &s.Loads, 0, AllLimits)
+	if !o.Factor.Unbounded {
+		t.Fatalf("pressed down: %+v", o.Factor)
+	}
+	for i, m := range o.Collapse.Motions {
+		if want := (Motion{Centre: s.Blocks[i].Centre}); m != want {
+			t.Errorf("block %d: %+v, want %+v", i, m, want)
+		}
+	}
+	c := &Collapse{Motions: []Motion{{Velocity: Vec{1, 0, 0}}}}
+	for block, want := range map[int]float64{Ground: 0, 0: 5, 1: 0} {
+		if p := c.Power(Acting{block, Force{F: Vec{5, 0, 0}}}); p != want {
+			t.Errorf("on block %d: %g W, want %g W", block, p, want)
+		}
+	}
+}
+
+// What makes a search over many loads quick: nine blocks take some eighty pivots from nothing to their factor; the
+// next direction takes a few from the last one, and a round of sixteen directions none when it is asked again.
+func TestFewPivots(t *testing.T) {
+	s := portal()
+	a, err := NewAnalysis(&s.Group, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := Loads{Dead: s.Dead}
+	solved, inverted, sought := 0, 0, [3]int{}
+	for round := range sought {
+		for n := range 16 {
+			turned(&l, s.Live, 2*math.Pi*float64(n)/16)
+			o, carried, err := a.Seek(&l, 0.5)
+			if err != nil || !carried {
+				t.Fatalf("direction %d: %+v, %v", n, o.Factor, err)
+			}
+			sought[round] += o.Iterations
+			if round > 0 {
+				continue
+			}
+			if o, err = a.Solve(&l, AllLimits); err != nil || !o.Certificate.OK {
+				t.Fatalf("direction %d: %+v, %v", n, o.Certificate, err)
+			}
+			solved += o.Iterations
+			if a.parts[AllLimits].work.since < o.Iterations {
+				inverted++
+			}
+		}
+	}
+	if inverted > 4 {
+		t.Errorf("the inverse was worked out anew in %d of sixteen directions; after 150 pivots is enough", inverted)
+	}
+	if solved > 16*100 || sought[0] == 0 || sought[0] > 16*8 || sought[1] > 0 || sought[2] > 0 {
+		t.Errorf("sixteen directions: %d pivots to their factors; asked three times what they carry, %d", solved, sought)
+	}
+}

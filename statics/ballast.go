@@ -175,13 +175,14 @@ type search struct {
 	step   float64   // that every cost is a whole number of, or zero
 	best   float64   // cost of counts
 	counts []int
+	floor  []int // that counts are not brought below
 	nodes  int
 	most   int  // nodes
 	lost   bool // a relaxation did not end
 }
 
 func newSearch(places []Place, needs []Need, most int) search {
-	s := search{places: places, needs: needs, most: most, best: math.Inf(1), cost: make([]float64, len(places))}
+	s := search{places: places, needs: needs, most: most, best: math.Inf(1), cost: make([]float64, len(places)), floor: make([]int, len(places))}
 	heaviest := 0.0
 	for _, p := range places {
 		heaviest = max(heaviest, p.Unit)
@@ -213,7 +214,7 @@ func (s *search) branch(lo, hi []int) {
 	if !ok || s.whole(bound) >= s.best*(1-1e-12) {
 		return
 	}
-	up := s.roundUp(x, lo)
+	up := s.roundUp(x)
 	if up != nil {
 		if cost := s.total(up); cost < s.best*(1-1e-12) {
 			s.best, s.counts = cost, up
@@ -255,12 +256,13 @@ func (s *search) even() (nodes int) {
 	}
 	within := func(floor, cap int) bool { // in the lightest units
 		t := newSearch(s.places, s.needs, fewNodes)
-		t.best = s.best * (1 + 1e-9)
+		t.best = s.best + (s.cost[0]-s.places[0].Unit)/2 // less than one more unit costs
 		lo, hi := make([]int, len(s.places)), make([]int, len(s.places))
 		for k, p := range s.places {
 			hi[k] = min(p.Most, int(float64(cap)*unit/p.Unit+1e-9))
 			lo[k] = min(hi[k], int(float64(floor)*unit/p.Unit+1e-9))
 		}
+		t.floor = slices.Clone(lo)
 		t.branch(lo, hi)
 		nodes += t.nodes
 		if t.counts != nil {
@@ -297,7 +299,7 @@ func (s *search) total(counts []int) float64 {
 
 // roundUp makes the relaxed counts whole and takes back what is not needed; nil when
 // that does not meet every need.
-func (s *search) roundUp(x []float64, lo []int) []int {
+func (s *search) roundUp(x []float64) []int {
 	counts := make([]int, len(x))
 	for k, v := range x {
 		counts[k] = min(int(math.Ceil(v-1e-7)), s.places[k].Most)
@@ -306,7 +308,7 @@ func (s *search) roundUp(x []float64, lo []int) []int {
 		return nil
 	}
 	for k := range counts {
-		for counts[k] > lo[k] {
+		for counts[k] > s.floor[k] {
 			counts[k]--
 			if !s.met(counts) {
 				counts[k]++

@@ -3,6 +3,7 @@ package statics
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -92,6 +93,19 @@ func TestGroupRefused(t *testing.T) {
 		{"place", func(s *site) { s.link(Bolt, "", 0, 1, Vec{1e13}, Vec{}, 1, 1, 1) }, ErrValue},
 		{"guy", func(s *site) { s.Guys = []Guy{{Of: 0, At: Vec{1, 1, 1}, To: Vec{1, 1, 1}, Limit: 1}} }, ErrValue},
 		{"guy of no block", func(s *site) { s.Guys = []Guy{{Of: 2, At: Vec{1, 1, 1}}} }, ErrGroup},
+		{"guy from nowhere", func(s *site) { s.Guys = []Guy{{At: Vec{math.Inf(1)}, Limit: 1}} }, ErrValue},
+		{"guy to nowhere", func(s *site) { s.Guys = []Guy{{To: Vec{math.NaN()}, Limit: 1}} }, ErrValue},
+		{"guy of less than no strength", func(s *site) { s.Guys = []Guy{{At: Vec{0, 0, 1}, Limit: -1}} }, ErrValue},
+		{"contact of a block beyond the last", func(s *site) { s.Contacts[0].Of = 2 }, ErrGroup},
+		{"contact on less than the ground", func(s *site) { s.Contacts[0].On = -2 }, ErrGroup},
+		{"bearing less than nothing", func(s *site) { s.Contacts[0].Bearing = -1 }, ErrValue},
+		{"friction without end", func(s *site) { s.Contacts[0].Friction = math.Inf(1) }, ErrValue},
+		{"axis", func(s *site) { s.link(Bolt, "", 0, 1, Vec{}, Vec{math.NaN()}, 1, 1, 1) }, ErrValue},
+		{"pull", func(s *site) { s.link(Bolt, "", 0, 1, Vec{}, Vec{}, -1, 1, 1) }, ErrValue},
+		{"shear", func(s *site) { s.link(Bolt, "", 0, 1, Vec{}, Vec{}, 1, 1, math.NaN()) }, ErrValue},
+		{"capacity beyond 1e12", func(s *site) { s.link(Bolt, "", 0, 1, Vec{}, Vec{}, 1.001e12, 1, 1) }, ErrValue},
+		{"capacities of nothing, 1e12 and without limit", func(s *site) { s.link(Bolt, "", 0, 1, Vec{}, Vec{}, 0, 1e12, noLimit) }, nil},
+		{"frictionless ground", func(s *site) { s.Contacts[0].Friction = 0 }, nil},
 	} {
 		s := &site{}
 		s.column("a", 10, 0, 0, 1, 1, 1, 0.5)
@@ -104,6 +118,26 @@ func TestGroupRefused(t *testing.T) {
 			t.Errorf("%s: %v, want %v", test.name, err, test.want)
 		}
 	}
+	// A refusal says which of several it is about, counted from one.
+	for want, do := range map[string]func(*site){
+		`foot of block 2`:   func(s *site) { s.Blocks[1].Name, s.Blocks[1].Foot = "", s.Blocks[1].Foot[:2] },
+		`contact 2 "north"`: func(s *site) { s.Contacts[1].Name, s.Contacts[1].Friction = "north", -1 },
+		`link 2 "upper"`: func(s *site) {
+			s.link(Hinge, "lower", 0, 1, Vec{}, Vec{}, 1, 1, 1)
+			s.link(Hinge, "upper", 0, 1, Vec{}, Vec{}, -1, 1, 1)
+		},
+		`guy 1 "east"`:            func(s *site) { s.Guys = []Guy{{Name: "east", Of: 0, Limit: 1}} },
+		`guy 2 "west"`:            func(s *site) { s.Guys = []Guy{{At: Vec{1}}, {Name: "west", Of: 5, Limit: 1}} },
+		`joins block 1 to itself`: func(s *site) { s.link(Bolt, "", 1, 1, Vec{}, Vec{}, 1, 1, 1) },
+	} {
+		s := &site{}
+		s.column("a", 10, 0, 0, 1, 1, 1, 0.5)
+		s.column("b", 10, 3, 0, 1, 1, 1, 0.5)
+		do(s)
+		if _, err := NewAnalysis(&s.Group, 0); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want it to say %s", err, want)
+		}
+	}
 	g := &Group{Blocks: []Block{{}}, Contacts: []Contact{{Of: 0, On: Ground, Points: point}}}
 	if _, err := NewAnalysis(g, math.NaN()); !errors.Is(err, ErrValue) {
 		t.Errorf("align: %v", err)
@@ -114,6 +148,8 @@ func TestGroupRefused(t *testing.T) {
 	}
 	for _, l := range []*Loads{
 		{Dead: []Acting{{Block: 1}}},
+		{Live: []Acting{{Block: Ground}}},
+		{Dead: []Acting{{Block: 0, Force: Force{At: Vec{math.NaN()}}}}},
 		{Live: []Acting{{Block: 0, Force: Force{F: Vec{math.Inf(1)}}}}},
 	} {
 		if _, err := a.Solve(l, AllLimits); !errors.Is(err, ErrGroup) && !errors.Is(err, ErrValue) {

@@ -230,6 +230,34 @@ func TestReactions(t *testing.T) {
 	}
 }
 
+// Where turning governs, its factor is all that the corners carry: a hundred-billionth more is not carried, or no more
+// than that share of the friction is left.
+func TestTurningLeavesNothing(t *testing.T) {
+	rng := rand.New(rand.NewPCG(14, 3))
+	tried := 0
+	for i := range 1000 {
+		b := randomBody(rng)
+		b.Friction *= math.Pow(10, -2*rng.Float64())
+		for k := range b.Dead {
+			b.Dead[k].F[0], b.Dead[k].F[1] = 0, 0
+		}
+		r := must(t, b)
+		if mode, _ := r.Governing(); mode != Turning || r.Turning.Factor.Value == 0 {
+			continue
+		}
+		tried++
+		k := contact{r.Hull, r.Hull[0], b.Friction}
+		dead, live := sum(b.Dead, k.origin), sum(b.Live, k.origin)
+		at := k.margin(dead.plus(r.Turning.Factor.Value, live))
+		if beyond := k.margin(dead.plus(r.Turning.Factor.Value*(1+1e-11), live)); at < 0 || at > 1e-11*b.Friction*dead.n && beyond >= 0 {
+			t.Errorf("body %d: of %g N of friction %g N are left at the factor, %g N beyond", i, b.Friction*dead.n, at, beyond)
+		}
+	}
+	if tried < 100 {
+		t.Errorf("turning governs only %d bodies", tried)
+	}
+}
+
 // TestReactionsRefuse checks that loads beyond any mode get no reactions.
 func TestReactionsRefuse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
@@ -242,6 +270,24 @@ func TestReactionsRefuse(t *testing.T) {
 		}
 		if _, ok, _ := b.Reactions(limit.Value * 1.0001); ok {
 			t.Fatalf("body %d: reactions beyond overturning or sliding", i)
+		}
+	}
+	// 1000 N with a friction of 0.4 carry a push of 400 N low down that twists nothing, and no lift of 1000 N.
+	for _, c := range []struct {
+		push Vec
+		want bool
+	}{{Vec{399, 0, 0}, true}, {Vec{0, -399, 0}, true}, {Vec{0, -401, 0}, false}, {Vec{0, 0, 999}, true}, {Vec{0, 0, 1000}, false}} {
+		b := Body{Foot: rectangle(1, 1), Friction: 0.4, Dead: []Force{{F: Vec{0, 0, -1000}}}, Live: []Force{{F: c.push}}}
+		forces, ok, err := b.Reactions(1)
+		if ok != c.want || err != nil {
+			t.Errorf("%g N against 1000 N: reactions %v (%v), want %v", c.push, ok, err, c.want)
+		}
+		left := add(c.push, Vec{0, 0, -1000})
+		for _, f := range forces {
+			left = add(left, f)
+		}
+		if ok && norm(left) > 1e-9 {
+			t.Errorf("%g N against 1000 N: %g N left over", c.push, left)
 		}
 	}
 }
@@ -340,6 +386,7 @@ func TestSlidingLimits(t *testing.T) {
 		{"against a standing push", 0.5, Vec{-50, 0, -100}, Vec{1, 0, 0}, Factor{Value: 100}},
 		{"across a standing push", 0.5, Vec{30, 0, -100}, Vec{0, 1, 0}, Factor{Value: 40}},
 		{"on the limit already", 0.5, Vec{50, 0, -100}, Vec{1, 0, 0}, Factor{}},
+		{"forces of which the squares vanish", 0.5, Vec{0, 0, -1e-170}, Vec{1e-170, 0, 0}, Factor{Value: 0.5}},
 		{"beyond reckoning", 0.5, Vec{0, 0, -100}, Vec{1e-9, 0, 0}, unbounded},
 	}
 	for _, test := range tests {
@@ -358,6 +405,17 @@ func TestFactor(t *testing.T) {
 	}
 	if one.AtLeast(1.5) || !two.AtLeast(1.5) || !two.AtLeast(2) || !unbounded.AtLeast(5) {
 		t.Error("required factors")
+	}
+}
+
+// A lift of 1 N takes a factor of a billion against a billion newtons, the last that is a number.
+func TestLargestFactor(t *testing.T) {
+	for dead, want := range map[float64]Factor{1e9: {Value: 1e9}, 1e9 + 1: {Unbounded: true}} {
+		b := Body{Foot: rectangle(1, 1), Friction: 0.5,
+			Dead: []Force{{F: Vec{0, 0, -dead}}}, Live: []Force{{F: Vec{0, 0, 1}}}}
+		if r := must(t, b); r.Uplift != want {
+			t.Errorf("%g N: lifts off at %+v, want %+v", dead, r.Uplift, want)
+		}
 	}
 }
 
@@ -416,6 +474,31 @@ func TestHull(t *testing.T) {
 			t.Errorf("normal %d: %g, want %g", i, got, want)
 		}
 	}
+	for i, got := range OutwardNormals([][2]float64{{0, 0}, {0, 0}, {1, 0}, {0, 1}}) { // the first edge has no length
+		if math.IsNaN(got) {
+			t.Errorf("normal %d of a corner twice is no number", i)
+		}
+	}
+}
+
+// A corner stands out by more than 1e-9 of the foot's size, wherever the foot is, or it is left out.
+func TestHullFarAway(t *testing.T) {
+	for _, at := range [][2]float64{{0, 0}, {1000, 1000}, {-1000, 1000}} {
+		for out, want := range map[float64]int{1e-7: 5, 1e-10: 4, -1e-7: 4} {
+			x, y := at[0], at[1]
+			hull, err := Hull([][2]float64{{x - 0.5, y - 0.5}, {x, y - 0.5 - out}, {x + 0.5, y - 0.5}, {x + 0.5, y + 0.5}, {x - 0.5, y + 0.5}})
+			if err != nil || len(hull) != want {
+				t.Errorf("about %g, a corner out by %g m: %v (%v), want %d corners", at, out, hull, err, want)
+			}
+		}
+		// A triangle of less than a micrometre is no foot; one of two is.
+		for size, want := range map[float64]error{0.5e-6: ErrFoot, 2e-6: nil} {
+			_, err := Hull([][2]float64{at, {at[0] + size, at[1]}, {at[0], at[1] + size}})
+			if !errors.Is(err, want) {
+				t.Errorf("%g m at %g: %v, want %v", size, at, err, want)
+			}
+		}
+	}
 }
 
 func TestGravity(t *testing.T) {
@@ -439,5 +522,8 @@ func TestCompass(t *testing.T) {
 		if !near(got, b, 1e-9) || compass(got) != want {
 			t.Errorf("%g: %g %s, want %s", b, got, compass(got), want)
 		}
+	}
+	if b := bearing([2]float64{-1e-15, 1}); b != 0 {
+		t.Errorf("a hair west of north: %g, want 0", b)
 	}
 }

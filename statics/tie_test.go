@@ -174,3 +174,110 @@ func TestCornersNextToALine(t *testing.T) {
 		}
 	}
 }
+
+// A basis that has gone bad gives no proof, and so others are tried.
+func TestSpoiltBasis(t *testing.T) {
+	s := cube(0.3)
+	s.Dead[0].F = Vec{0, 0, -1000}
+	s.push(0, Vec{100, 0, 0}, Vec{0, 0, 1}) // slides at 3
+	for what, spoil := range map[string]func(*simplex){
+		"an inverse of no numbers": func(b *simplex) { b.inv[0] = math.NaN() },
+		"an inverse of nothing":    func(b *simplex) { clear(b.inv) },
+		"an inverse of twice that": func(b *simplex) {
+			for i := range b.inv {
+				b.inv[i] *= 2
+			}
+		},
+	} {
+		for name, ask := range map[string]func(*Analysis) (float64, bool, error){
+			"Solve": func(a *Analysis) (float64, bool, error) {
+				o, err := a.Solve(&s.Loads, AllLimits)
+				return o.Factor.Value, o.Certificate.OK, err
+			},
+			"Carries": func(a *Analysis) (float64, bool, error) {
+				carried, err := a.Carries(&s.Loads, 2.9)
+				return 3, carried, err
+			},
+			"Seek": func(a *Analysis) (float64, bool, error) {
+				o, carried, err := a.Seek(&s.Loads, 4)
+				return o.Factor.Value, o.Certificate.OK && !carried, err
+			},
+		} {
+			a, err := NewAnalysis(&s.Group, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			spoil(a.part(AllLimits).home)
+			if factor, ok, err := ask(a); !near(factor, 3, 1e-9) || !ok || err != nil {
+				t.Errorf("%s, %s: %g, %v, %v; want 3 and a proof", what, name, factor, ok, err)
+			}
+		}
+	}
+}
+
+// What a basis keeps through its pivots is what it would be if worked out anew: an inverse with the lengths of its
+// rows, and reduced costs of the columns in use; those that are not, or are basic, cannot enter. The load at
+// which it was left makes none of its values infeasible.
+func TestBasisAfterPivots(t *testing.T) {
+	g := portal()
+	a, err := NewAnalysis(&g.Group, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := Loads{Dead: g.Dead}
+	for n := range 6 {
+		turned(&l, g.Live, float64(n))
+		if _, carried, err := a.Seek(&l, 0.5*float64(n%2)); err != nil || !carried {
+			t.Fatal(carried, err)
+		}
+		s := a.part(AllLimits).kept[0]
+		if n := s.amiss(s.b, s.m); n > 0 {
+			t.Errorf("%d values are infeasible", n)
+		}
+		y := make([]float64, s.m)
+		for i, j := range s.base {
+			s.column(j)
+			for k, v := range s.col {
+				if want := map[bool]float64{true: 1}[k == i]; math.Abs(v-want) > 1e-9 {
+					t.Fatalf("the inverse makes %g of row %d of basic column %d, want %g", v, k, i, want)
+				}
+			}
+			row := s.inv[i*s.m : (i+1)*s.m]
+			if want := inner(row, row); math.Abs(s.size[i]-want) > 1e-9*want {
+				t.Errorf("row %d of the inverse has the squared length %g, want %g", i, s.size[i], want)
+			}
+			for k, v := range row {
+				if !s.artificial(j) {
+					y[k] += s.cost[j] * v
+				}
+			}
+		}
+		used := func(j int) bool {
+			if j >= len(s.p.generators) {
+				return !s.artificial(j)
+			}
+			i := s.p.generators[j].joint
+			return s.on[i]&(1<<(j-s.p.joints[i].first)) != 0
+		}
+		for j, left := range s.left {
+			if want := s.cost[j] - s.product(y, j); s.in[j] >= 0 || !used(j) {
+				if !math.IsInf(left, 1) {
+					t.Errorf("column %d may enter at %g: basic in %d, in use %v", j, left, s.in[j], used(j))
+				}
+			} else if math.Abs(left-want) > 1e-9*(1+math.Abs(want)) {
+				t.Errorf("column %d has the reduced cost %g, want %g", j, left, want)
+			}
+		}
+		// A motion is a row of the inverse: it moves one basic column and no other.
+		for r := range s.m {
+			for _, sign := range []float64{1, -1} {
+				s.releases(r, sign)
+				for i, j := range s.base {
+					if got, want := s.product(s.motion, j), map[bool]float64{true: sign}[i == r]; math.Abs(got-want) > 1e-12 {
+						t.Fatalf("the motion of row %d moves basic column %d by %g, want %g", r, i, got, want)
+					}
+				}
+			}
+		}
+	}
+}

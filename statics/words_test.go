@@ -178,6 +178,11 @@ func TestWords(t *testing.T) {
 			b := s.column("", 100, 0, 0, 1, 1, 0.5, 0.3)
 			s.Dead[0].Force = Weight("", 100, s.Blocks[b].Centre, Gravity(0.5, -math.Pi/2))
 		}, "slides to the south"},
+		{"pushed down a slope", func(s *site) {
+			b := s.column("", 100, 0, 0, 1, 1, 0.5, 0.3)
+			s.Dead[0].Force = Weight("", 100, s.Blocks[b].Centre, Gravity(0.1, -math.Pi/2))
+			s.push(b, Vec{0, -10, 0}, s.Blocks[b].Centre)
+		}, "slides to the south"},
 		{"soft ground under a heavy block", func(s *site) {
 			b := s.column("", 1000, 0, 0, 1, 1, 0.5, 0.3)
 			s.Contacts[b].Bearing = 3000
@@ -209,6 +214,12 @@ func TestWords(t *testing.T) {
 				Points: []Vec{{0.15, -1, 0}, {0.15, 1, 0}, {0.15, 1, 2}, {0.15, -1, 2}}})
 			s.push(west, Vec{10, 0, 0}, Vec{0, 0, 2})
 		}, "west wall overturns about its east edge; east wall overturns about its east edge"},
+		{"a heavy block sinks by one on rock", func(s *site) {
+			s.column("on rock", 100, 5, 0, 1, 1, 0.5, 0.3)
+			b := s.column("on clay", 1000, 0, 0, 1, 1, 0.5, 0.3)
+			s.Contacts[b].Bearing = 3000
+			s.push(b, Vec{0, 0, -10}, Vec{0, 0, 1})
+		}, "on clay sinks"},
 		{"no push at all", func(s *site) {
 			s.push(s.column("", 100, 0, 0, 1, 1, 2, 0.3), Vec{0, 0, 0}, Vec{0, 0, 1})
 		}, "nothing applied can move it"},
@@ -221,8 +232,16 @@ func TestWords(t *testing.T) {
 			if got := o.Collapse.Words(&s.Group); got != test.want {
 				t.Errorf("%q, want %q; factor %+v, %+v", got, test.want, o.Factor, o.Collapse)
 			}
+			// The fastest block moves at 1, which the share below which a block stays refers to.
+			fastest := 0.0
+			for i, m := range o.Collapse.Motions {
+				fastest = max(fastest, norm(m.Velocity)+norm(m.Spin)*sizes(&s.Group)[i])
+			}
+			if test.want != nothingMoves && !near(fastest, 1, 1e-12) {
+				t.Errorf("the fastest moves at %g, want 1", fastest)
+			}
 			rng := rand.New(rand.NewPCG(51, 52))
-			for range 10 {
+			for range 40 {
 				g, l := shuffled(rng, &s.Group, &s.Loads, false)
 				p := analyse(t, g, l, 0, AllLimits)
 				if got := p.Collapse.Words(g); got != test.want {
