@@ -166,6 +166,9 @@ func TestBruteForce(t *testing.T) {
 		if over.DeadTips != tips(b, 0) || r.Sliding.DeadSlides != slides(b, 0) {
 			t.Fatalf("body %d: standing by itself", i)
 		}
+		if r.Turning.DeadTurns && (over.DeadTips || r.Sliding.DeadSlides) {
+			t.Fatalf("body %d falls by itself and is said to turn as well", i)
+		}
 		switch mode, _ := r.Governing(); {
 		case mode == NotStanding:
 			fallen++
