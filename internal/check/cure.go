@@ -45,7 +45,7 @@ func (j *job) holdsIn(b *lone, s situation, gust float64, ballast []float64, wan
 		if mode != turning {
 			return false
 		}
-		if f, err = b.turns(&s, &body, &r, needs); err != nil || !f.AtLeast(needs) {
+		if reached, err := b.holdsTurning(&s, &body, needs); err != nil || !reached {
 			return false
 		}
 	}

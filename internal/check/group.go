@@ -272,8 +272,12 @@ func (g *group) called(own []piece) string {
 	return strings.Join(names, " + ")
 }
 
-// corners are the points of an outline at a height.
+// corners are the points of an outline at a height that stand out. What presses or rubs between them presses
+// and rubs at them alike.
 func corners(outline [][2]float64, z float64) []statics.Vec {
+	if hull, err := statics.Hull(outline); err == nil {
+		outline = hull
+	}
 	points := make([]statics.Vec, 0, len(outline))
 	for _, p := range outline {
 		points = append(points, statics.Vec{p[0], p[1], z})

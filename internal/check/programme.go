@@ -87,17 +87,12 @@ func loadsOf(body *statics.Body) *statics.Loads {
 // turns is the factor against turning, or one that is known to be reached: the hand check's lower bound,
 // raised by limit analysis. Both are proven by forces that balance.
 func (b *lone) turns(s *situation, body *statics.Body, r *statics.Result, enough float64) (statics.Factor, error) {
-	o, err := statics.Outcome{}, error(nil)
-	if enough >= far {
-		o, err = b.solve(body, s.towards, statics.AllLimits)
-	} else if a, failed := b.analysis(body, s.towards); failed != nil {
-		err = failed
-	} else {
-		carried := false
-		if o, carried, err = a.Seek(loadsOf(body), enough); carried {
-			o.Factor.Value = enough
+	if enough < far {
+		if reached, err := b.holdsTurning(s, body, enough); err == nil && reached {
+			return statics.Factor{Value: enough}, nil
 		}
 	}
+	o, err := b.solve(body, s.towards, statics.AllLimits)
 	switch {
 	case errors.Is(err, statics.ErrUnproven):
 		return r.Turning.Factor, nil
@@ -108,6 +103,15 @@ func (b *lone) turns(s *situation, body *statics.Body, r *statics.Result, enough
 		return o.Factor, nil
 	}
 	return r.Turning.Factor, nil
+}
+
+// holdsTurning reports whether limit analysis reaches a factor.
+func (b *lone) holdsTurning(s *situation, body *statics.Body, factor float64) (bool, error) {
+	a, err := b.analysis(body, s.towards)
+	if err != nil {
+		return false, err
+	}
+	return a.Carries(loadsOf(body), factor)
 }
 
 // agree is how far the programme and the hand check may differ.
