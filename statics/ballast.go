@@ -89,16 +89,16 @@ func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (count
 // alike finds the least mass with which nothing falls short when every place holds the same, as far as it
 // has room.
 func alike(places []Place, short func(counts []int) ([]Need, error)) (counts []int, ok bool, err error) {
-	unit, fullest := math.Inf(1), 0.0
-	for _, p := range places {
-		unit = min(unit, p.Unit)
-		fullest = max(fullest, float64(p.Most)*p.Unit)
+	full := make([]int, len(places))
+	for k, p := range places {
+		full[k] = p.Most
 	}
-	lo, hi := 0, int(math.Ceil(fullest/unit)) // of the lightest units
+	step, hi := steps(places, full)
+	lo := 0
 	for try := hi; ; try = (lo + hi) / 2 {
 		tried := make([]int, len(places))
 		for k, p := range places {
-			tried[k] = min(p.Most, int(math.Ceil(float64(try)*unit/p.Unit-1e-9)))
+			tried[k] = p.holds(float64(try) * step)
 		}
 		missed, err := short(tried)
 		switch {
@@ -249,18 +249,14 @@ func (s *search) branch(lo, hi []int) {
 // holds most: they are easier to lay, and meet needs yet unknown far sooner than heaps in a few
 // places. It returns the nodes it took.
 func (s *search) even() (nodes int) {
-	unit, fullest := math.Inf(1), 0.0
-	for k, n := range s.counts {
-		unit = min(unit, s.places[k].Unit)
-		fullest = max(fullest, float64(n)*s.places[k].Unit)
-	}
-	within := func(floor, cap int) bool { // in the lightest units
+	step, cap := steps(s.places, s.counts) // cap will do
+	within := func(floor, cap int) bool {
 		t := newSearch(s.places, s.needs, fewNodes)
 		t.best = s.best + (s.cost[0]-s.places[0].Unit)/2 // less than one more unit costs
 		lo, hi := make([]int, len(s.places)), make([]int, len(s.places))
 		for k, p := range s.places {
-			hi[k] = min(p.Most, int(float64(cap)*unit/p.Unit+1e-9))
-			lo[k] = min(hi[k], int(float64(floor)*unit/p.Unit+1e-9))
+			hi[k] = p.holds(float64(cap) * step)
+			lo[k] = p.holds(float64(floor) * step)
 		}
 		t.floor = slices.Clone(lo)
 		t.branch(lo, hi)
@@ -270,8 +266,7 @@ func (s *search) even() (nodes int) {
 		}
 		return t.counts != nil
 	}
-	low, cap := 0, int(math.Ceil(fullest/unit-1e-9)) // cap will do, and low will not
-	for cap-low > 1 {
+	for low := 0; cap-low > 1; { // low will not do
 		if mid := (low + cap) / 2; within(0, mid) {
 			cap = mid
 		} else {
@@ -287,6 +282,24 @@ func (s *search) even() (nodes int) {
 		}
 	}
 	return nodes
+}
+
+// holds is how many units up to a mass (kg) may lie in a place.
+func (p Place) holds(mass float64) int {
+	return int(min(float64(p.Most), math.Floor(mass/p.Unit+1e-9)))
+}
+
+// steps is the lightest unit (kg), or a thousandth of the fullest place if that is more, and how many of
+// them the fullest place takes.
+func steps(places []Place, counts []int) (step float64, fullest int) {
+	step = math.Inf(1)
+	most := 0.0
+	for k, n := range counts {
+		step = min(step, places[k].Unit)
+		most = max(most, float64(n)*places[k].Unit)
+	}
+	step = max(step, most/1000)
+	return step, int(math.Ceil(most/step - 1e-9))
 }
 
 func (s *search) total(counts []int) float64 {
