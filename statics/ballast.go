@@ -31,15 +31,14 @@ const (
 )
 
 // LeastUnits finds whole units of least total mass with which nothing falls short; of equal
-// masses the one with the fewest units, and of those one whose fullest place holds least, to the lightest
-// unit. Short lists the needs that are not met with the
-// counts it is given (none: the counts are proven), each valid whatever the counts. ok
-// is false when no counts meet the needs found.
+// masses the one with the fewest units, and of those one whose fullest place holds least, to the
+// lightest unit. Short lists the needs that are not met with the counts it is given (none: the counts
+// are proven), each valid whatever the counts. ok is false when no counts meet the needs found.
 //
 // Each round solves the needs so far exactly, by branch and bound over linear
 // relaxations, and asks again. As every need holds for all counts, no round passes over
-// the answer, so the first counts that nothing is short of are the least. Where that takes too long, every
-// place gets the same. The error wraps [ErrValue], [ErrSearch] or that of short.
+// the answer, so the first counts that nothing is short of are the least. Where that takes too long,
+// every place gets the same. The error wraps [ErrValue], [ErrSearch] or that of short.
 func LeastUnits(places []Place, short func(counts []int) ([]Need, error)) (counts []int, ok bool, err error) {
 	for k, p := range places {
 		if !usable(p.Unit) || p.Unit <= 0 || p.Most < 0 {
