@@ -383,10 +383,13 @@ func (b *lone) faces(s setup) []float64 {
 // each visits every situation of a body in one setup. The body handed over is used
 // again for the next situation.
 func (j *job) each(b *lone, s setup, gust float64, ballast []float64, visit func(situation, *statics.Body) error) error {
-	foot := j.bearing(b, ballast)
+	body := statics.Body{Foot: j.bearing(b, ballast), Friction: b.friction}
+	if err := body.Prepare(); err != nil {
+		return err
+	}
 	for _, s := range s.positions() {
 		for _, towards := range b.directions(s) {
-			if err := j.eachFrom(b, s, towards, gust, ballast, foot, visit); err != nil {
+			if err := j.eachFrom(b, s, towards, gust, ballast, &body, visit); err != nil {
 				return err
 			}
 		}
@@ -407,7 +410,7 @@ func (s setup) positions() []setup {
 }
 
 // eachFrom visits every situation of a body in one direction of the wind.
-func (j *job) eachFrom(b *lone, s setup, towards, gust float64, ballast []float64, foot [][2]float64, visit func(situation, *statics.Body) error) error {
+func (j *job) eachFrom(b *lone, s setup, towards, gust float64, ballast []float64, body *statics.Body, visit func(situation, *statics.Body) error) error {
 	winds, err := j.winds(b, s, towards, gust)
 	if err != nil {
 		return err
@@ -415,10 +418,6 @@ func (j *job) eachFrom(b *lone, s setup, towards, gust float64, ballast []float6
 	heavies := []bool{false}
 	if len(b.leaves)+len(b.spans) > 0 {
 		heavies = append(heavies, true)
-	}
-	body := statics.Body{Foot: foot, Friction: b.friction}
-	if err := body.Prepare(); err != nil {
-		return err
 	}
 	pushes := j.pushes(b, s, b.normals(), towards)
 	sit := situation{setup: s, towards: towards, pick: make([]int, len(winds))}
@@ -438,7 +437,7 @@ func (j *job) eachFrom(b *lone, s setup, towards, gust float64, ballast []float6
 					if sit.push >= 0 {
 						body.Live = append(body.Live, b.onFoot(pushes[sit.push], combine.People))
 					}
-					if err := visit(sit, &body); err != nil {
+					if err := visit(sit, body); err != nil {
 						return err
 					}
 				}
