@@ -511,14 +511,7 @@ func TestTensionEN(t *testing.T) {
 	} {
 		j := inC24(t, c.f, 0.04, 0.15)
 		c.change(&j)
-		got, err := j.Tension()
-		if err != nil {
-			t.Fatalf("%s: %v", c.name, err)
-		}
-		near(t, c.name, got.Value, c.want)
-		if !strings.HasPrefix(got.Mode, c.mode) {
-			t.Errorf("%s: %s, want %s", c.name, got.Mode, c.mode)
-		}
+		inTension(t, c.name, j, c.mode, c.want)
 	}
 	// The smooth nail's head by (8.26), f_head,k = 70e-6 rho^2; the head declared, by density to the power 0.8.
 	nail := inC24(t, of(t, Nail, "3.1 mm", 0), 0.02, 0.1)

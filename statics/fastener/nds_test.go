@@ -580,13 +580,19 @@ func TestTensionNDS(t *testing.T) {
 	} {
 		j := inSPF(t, c.f)
 		c.change(&j)
-		got, err := j.Tension()
-		if err != nil {
-			t.Fatalf("%s: %v", c.name, err)
-		}
-		near(t, c.name, got.Value, c.want)
-		if !strings.HasPrefix(got.Mode, c.mode) {
-			t.Errorf("%s: %s, want %s", c.name, got.Mode, c.mode)
-		}
+		inTension(t, c.name, j, c.mode, c.want)
+	}
+}
+
+// inTension holds what a joint carries in tension (N), and what gives first.
+func inTension(t *testing.T, name string, j Joint, mode string, want float64) {
+	t.Helper()
+	got, err := j.Tension()
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	near(t, name, got.Value, want)
+	if !strings.HasPrefix(got.Mode, mode) {
+		t.Errorf("%s: %s, want %s", name, got.Mode, mode)
 	}
 }
